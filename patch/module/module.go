@@ -1,0 +1,63 @@
+// Package module is the contract between the engine and the sound of a module.
+//
+//	engine -> Block (inputs, controls, notes) -> Sound -> Block (outputs)
+//
+// A Sound computes sample by sample, so that its bits do not depend on how long
+// the blocks are. It knows no other module, no screen and no sound device.
+package module
+
+import "lampblack/patch"
+
+// Sound is the running part of one module. It is used by one goroutine.
+// Block must not allocate, lock, wait or read a clock.
+type Sound interface {
+	Block(b *Block)
+}
+
+// Block is what a Sound gets and fills for N samples, 1 to MaxBlock.
+type Block struct {
+	N        int
+	In       [][]float64 // one per Kind.Inputs, N long: the sum of its cords, or what Input.Open says
+	Joined   []bool      // one per Kind.Inputs: whether a cord ends there
+	Out      [][]float64 // one per Kind.Outputs, N long; to be overwritten
+	Controls []Control   // one per Kind.Controls
+	Played   *Played
+	Clamped  bool // a Sound sets it when it had to limit or reset itself
+}
+
+// MaxBlock is the largest number of samples in one Block.
+const MaxBlock = 64
+
+// Control is the moved, smoothed and clamped value of a control.
+type Control struct {
+	V      []float64 // N values in the scale's unit; a scale in dB arrives as a factor (10^(dB/20)), one in % as 0..1
+	Steady bool      // all N values are equal (V[0] may be used for the whole block)
+	Scale  int       // the number of the scale in which the setting was written
+}
+
+// Played is the note being played, sample by sample (N long).
+type Played struct {
+	Pitch    []float64 // octaves, 0 = A4 = 440 Hz
+	Gate     []float64 // 0 or 1
+	Trigger  []float64 // 1 at the sample on which a note starts, else 0
+	Velocity []float64 // 0 to 1
+}
+
+// Setup is what a Sound is made from.
+type Setup struct {
+	Rate float64 // samples a second, 8,000 to 384,000
+	Seed uint64  // differs for every module of a patch; the same in every run
+	Clip *Clip   // the decoded recording of a module that plays one, at Rate, or nil
+}
+
+// Clip is a decoded recording at the engine's rate. It is never written to
+// once made and may be shared.
+type Clip struct {
+	Channels [][]float64 // 1 or 2, of equal length, +-1 is full scale
+}
+
+// Kind joins the words of a kind to its sound.
+type Kind struct {
+	patch.Kind
+	New func(Setup) Sound
+}
