@@ -1,0 +1,25 @@
+package sound
+
+// stream is the chain as a beep.Streamer: it never ends, and ends in 16-bit
+// words with dither, because that is what the speaker plays.
+type stream struct {
+	chain       *chain
+	dither      dither
+	left, right [maxChainBlock]float64
+}
+
+// Stream fills samples. It is called from the sound thread.
+func (s *stream) Stream(samples [][2]float64) (int, bool) {
+	for done := 0; done < len(samples); {
+		n := min(len(samples)-done, maxChainBlock)
+		s.chain.Process(s.left[:n], s.right[:n])
+		for i := range n {
+			samples[done+i] = [2]float64{s.dither.forSpeaker(s.left[i]), s.dither.forSpeaker(s.right[i])}
+		}
+		done += n
+	}
+	return len(samples), true
+}
+
+// Err returns nil: a chain has no way to fail.
+func (s *stream) Err() error { return nil }
