@@ -46,7 +46,6 @@ type chain struct {
 	clips     atomic.Int64  // blocks in which the limiter worked
 	frames    atomic.Int64  // rendered since the start
 
-	extraL, extraR [maxChainBlock]float64
 }
 
 func newChain(source Source, rate int) *chain {
