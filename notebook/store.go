@@ -1,0 +1,238 @@
+package notebook
+
+import (
+	"bytes"
+	"context"
+	"database/sql"
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"net/url"
+	"os"
+	"path/filepath"
+	"runtime/debug"
+	"strings"
+	"syscall"
+
+	"modernc.org/sqlite"
+	sqlite3 "modernc.org/sqlite/lib"
+)
+
+// Settings of the connections. trusted_schema, cell_size_check and defensive
+// are what sqlite.org/security.html asks for with files that somebody else may
+// have made. synchronous = FULL: a commit has reached the disk when it returns.
+var (
+	commonSettings = []string{
+		"_defensive=1", "_dqs=0",
+		"_pragma=busy_timeout(10000)", "_pragma=foreign_keys(1)",
+		"_pragma=trusted_schema(0)", "_pragma=cell_size_check(1)",
+	}
+	writerSettings = append([]string{
+		"mode=rwc", "_txlock=immediate",
+		"_pragma=synchronous(FULL)", "_pragma=recursive_triggers(1)",
+		"_pragma=journal_size_limit(16777216)", // the log shrinks again after a long audition
+	}, commonSettings...)
+	readerSettings    = append([]string{"mode=rw", "_query_only=1"}, commonSettings...)
+	onlyReadSettings  = append([]string{"mode=ro", "_query_only=1"}, commonSettings...)
+	immutableSettings = append([]string{"mode=ro", "immutable=1", "_query_only=1"}, commonSettings...)
+)
+
+// source returns the SQLite URI of a file; a path may hold any character.
+func source(path string, settings []string) string {
+	path = filepath.ToSlash(path)
+	if !strings.HasPrefix(path, "/") {
+		path = "/" + path // C:/... on Windows
+	}
+	u := url.URL{Scheme: "file", OmitHost: true, Path: path, RawQuery: strings.Join(settings, "&")}
+	return u.String()
+}
+
+func openReaders(source string) (*sql.DB, error) {
+	db, err := sql.Open("sqlite", source)
+	if err != nil {
+		return nil, err
+	}
+	db.SetMaxOpenConns(4)
+	version, err := formatOf(db)
+	if err == nil && version < formatVersion {
+		err = fmt.Errorf("it is of version %d, this program reads version %d; open it once where it can be written, then it is brought up to date", version, formatVersion)
+	}
+	if err != nil {
+		db.Close()
+		return nil, err
+	}
+	return db, nil
+}
+
+// openReading opens a file that is not to be written, or can't be. A
+// write-ahead log needs a shared-memory file beside it, so that three ways
+// are tried (sqlite.org/wal.html, section 5).
+func (b *Book) openReading() error {
+	db, err := openReaders(source(b.path, onlyReadSettings))
+	if err != nil && refusesWriting(err) {
+		db, err = b.openStill()
+	}
+	b.read = db
+	return err
+}
+
+// openStill opens a file in a folder that takes no shared-memory file. With
+// nothing left in the log the file itself is complete; otherwise a private
+// copy of file and log is opened, so that the last takes are seen as well.
+func (b *Book) openStill() (*sql.DB, error) {
+	log, err := os.Stat(b.path + "-wal")
+	if errors.Is(err, fs.ErrNotExist) || err == nil && log.Size() == 0 {
+		return openReaders(source(b.path, immutableSettings))
+	}
+	if err != nil {
+		return nil, err
+	}
+	if b.copied, err = os.MkdirTemp("", "lampblack-"); err != nil {
+		return nil, fmt.Errorf("its log can't be read in place, and no copy could be made: %w", err)
+	}
+	file := filepath.Join(b.copied, "notebook"+Extension)
+	for _, end := range []string{"", "-wal"} {
+		if err := copyFile(b.path+end, file+end); err != nil {
+			return nil, fmt.Errorf("its log can't be read in place, and no copy could be made: %w", err)
+		}
+	}
+	b.why += "; a copy is shown, as it was at this moment"
+	return openReaders(source(file, readerSettings))
+}
+
+func copyFile(from, to string) error {
+	in, err := os.Open(from)
+	if err != nil {
+		return err
+	}
+	defer in.Close()
+	out, err := os.OpenFile(to, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
+	if err != nil {
+		return err
+	}
+	_, err = io.Copy(out, in)
+	return errors.Join(err, out.Close())
+}
+
+// inspect reads the header of a file before SQLite gets to see it, so that a
+// file of somebody else stays untouched. An empty file is a new notebook.
+// The layout is that of sqlite.org/fileformat2.html, section 1.3.
+func inspect(path string) error {
+	f, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	if info, err := f.Stat(); err != nil {
+		return err
+	} else if info.IsDir() {
+		return fmt.Errorf("%w: it is a folder; name a file in it", ErrNotNotebook)
+	}
+	if _, err := os.Stat(path + "-journal"); err == nil {
+		return nil // its making was cut off by a crash: SQLite will roll it back, and formatOf looks again
+	}
+	var head [100]byte
+	n, err := io.ReadFull(f, head[:])
+	if n == 0 && err == io.EOF {
+		return nil
+	}
+	if err != nil && !errors.Is(err, io.ErrUnexpectedEOF) {
+		return err
+	}
+	if n < len(head) || !bytes.HasPrefix(head[:], []byte("SQLite format 3\x00")) {
+		return fmt.Errorf("%w: it is not an SQLite file; it was not touched", ErrNotNotebook)
+	}
+	version := int(binary.BigEndian.Uint32(head[60:]))
+	return recognise(binary.BigEndian.Uint32(head[68:]), version)
+}
+
+// recognise judges the two marks of a file.
+func recognise(application uint32, version int) error {
+	if application != applicationID || version < 1 {
+		return fmt.Errorf("%w: it is an SQLite file of another program; it was not touched", ErrNotNotebook)
+	}
+	if version > formatVersion {
+		return fmt.Errorf("%w: it is of version %d, this program knows versions up to %d; it was not touched, not even for reading, because its meaning may have changed; use the newer program", ErrNewer, version, formatVersion)
+	}
+	return nil
+}
+
+// formatOf returns the file's version, 0 if it is empty.
+func formatOf(db *sql.DB) (int, error) {
+	var application int64
+	var version, tables int
+	for query, value := range map[string]any{
+		"PRAGMA application_id":              &application,
+		"PRAGMA user_version":                &version,
+		"SELECT count(*) FROM sqlite_schema": &tables,
+	} {
+		if err := db.QueryRow(query).Scan(value); err != nil {
+			return 0, reason(err)
+		}
+	}
+	if application == 0 && version == 0 && tables == 0 {
+		return 0, nil
+	}
+	return version, recognise(uint32(application), version)
+}
+
+// writable tells by opening whether the file can be written; SQLite would
+// quietly fall back to reading.
+func writable(path string) error {
+	f, err := os.OpenFile(path, os.O_RDWR, 0)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	return f.Close()
+}
+
+// refusesWriting reports whether the reason of an error is that the file, its
+// folder or its disk can't be written.
+func refusesWriting(err error) bool {
+	if errors.Is(err, fs.ErrPermission) || errors.Is(err, syscall.EROFS) || errors.Is(err, ErrReadOnly) {
+		return true
+	}
+	var e *sqlite.Error
+	return errors.As(err, &e) && e.Code()&0xff == sqlite3.SQLITE_CANTOPEN
+}
+
+// plain returns the innermost message, which is what the system said.
+func plain(err error) error {
+	for {
+		next := errors.Unwrap(err)
+		if next == nil {
+			return err
+		}
+		err = next
+	}
+}
+
+// change runs one writing transaction: all of do or nothing. When it returns
+// nil, the change has reached the disk.
+func (b *Book) change(ctx context.Context, do func(tx *sql.Tx) error) error {
+	if b.write == nil {
+		return fmt.Errorf("%w: %s", ErrReadOnly, b.why)
+	}
+	tx, err := b.write.BeginTx(ctx, nil)
+	if err != nil {
+		return reason(err)
+	}
+	defer tx.Rollback() // after a commit it does nothing
+	if err := do(tx); err != nil {
+		return reason(err)
+	}
+	return reason(tx.Commit())
+}
+
+// buildVersion returns the version that the program was built as.
+func buildVersion() string {
+	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
+		return info.Main.Version
+	}
+	return "(devel)"
+}
