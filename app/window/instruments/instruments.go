@@ -1,0 +1,2 @@
+// Package instruments draws what the probes A and B measure.
+package instruments

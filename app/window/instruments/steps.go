@@ -1,0 +1,82 @@
+package instruments
+
+import (
+	"math"
+	"strconv"
+)
+
+// The ranges of the scope's switches. A division is a tenth of the picture's
+// width and an eighth of its height.
+const (
+	leastTime, mostTime   = 100e-6, 1.0 // seconds a division
+	leastValue, mostValue = 0.001, 2.0  // units a division; full scale is +-1
+)
+
+// step returns the neighbour of v in the series 1, 2, 5, 10, ... that measuring
+// instruments use: the next larger for n > 0, the next smaller for n < 0, n
+// steps on, held within least and most.
+func step(v float64, n int, least, most float64) float64 {
+	decade := math.Floor(math.Log10(v) + 1e-9)
+	mantissa := v / math.Pow(10, decade)
+	i := 3 * int(decade)
+	switch {
+	case mantissa > 3.5:
+		i += 2
+	case mantissa > 1.5:
+		i++
+	}
+	return min(max(series(i+n), least), most)
+}
+
+// series returns member i of 1, 2, 5, 10, ...; member 0 is 1.
+func series(i int) float64 {
+	decade := i / 3
+	if i%3 < 0 {
+		decade--
+	}
+	v := []float64{1, 2, 5}[i-3*decade]
+	text := strconv.FormatFloat(v, 'f', -1, 64) + "e" + strconv.Itoa(decade)
+	v, _ = strconv.ParseFloat(text, 64) // exact decimals: 0.2, not 0.2000001
+	return v
+}
+
+// timeText writes a time a division: "200 µs", "20 ms", "1 s".
+func timeText(seconds float64) string {
+	switch {
+	case seconds < 0.9999e-3:
+		return number(seconds*1e6) + " µs"
+	case seconds < 0.9999:
+		return number(seconds*1e3) + " ms"
+	}
+	return number(seconds) + " s"
+}
+
+// frequencyText writes a frequency with three figures: "45.0 Hz", "2.10 kHz".
+func frequencyText(hertz float64) string {
+	switch {
+	case hertz < 99.95:
+		return strconv.FormatFloat(hertz, 'f', 1, 64) + " Hz"
+	case hertz < 999.5:
+		return strconv.FormatFloat(hertz, 'f', 0, 64) + " Hz"
+	case hertz < 9995:
+		return strconv.FormatFloat(hertz/1000, 'f', 2, 64) + " kHz"
+	}
+	return strconv.FormatFloat(hertz/1000, 'f', 1, 64) + " kHz"
+}
+
+// levelText writes a level with a true minus sign; silence is "−∞ dB".
+func levelText(db float64) string {
+	if math.IsInf(db, -1) || db < -200 {
+		return "−∞ dB"
+	}
+	text := strconv.FormatFloat(math.Abs(db), 'f', 1, 64) + " dB"
+	if db <= -0.05 {
+		return "−" + text
+	}
+	return text
+}
+
+// number writes a value without trailing zeros: "0.2", "20".
+func number(v float64) string {
+	return strconv.FormatFloat(math.Round(v*1e6)/1e6, 'f', -1, 64)
+}

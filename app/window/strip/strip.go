@@ -1,0 +1,2 @@
+// Package strip shows the memory as a chart strip of ruled paper.
+package strip
