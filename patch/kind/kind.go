@@ -1,0 +1,81 @@
+// Package kind is the catalogue of the kinds of module that a patch can use.
+//
+// Each kind lives in one folder below (its words, its sound, its test); this
+// package lists them. It runs nothing: package engine does.
+//
+// Held by tests: every kind keeps one contract (the same bits at any block
+// length, finite at every limit of its controls, no allocation).
+package kind
+
+import (
+	"lampblack/patch"
+	"lampblack/patch/kind/amplifier"
+	"lampblack/patch/kind/envelope"
+	"lampblack/patch/kind/filter"
+	"lampblack/patch/kind/memory"
+	"lampblack/patch/kind/mixer"
+	"lampblack/patch/kind/noise"
+	"lampblack/patch/kind/oscillator"
+	"lampblack/patch/kind/output"
+	"lampblack/patch/kind/recording"
+	"lampblack/patch/kind/slow"
+	"lampblack/patch/module"
+)
+
+// all is in the order of a menu: what plays, sources, filters, modulators,
+// levels, the output. It is made once; nobody writes to it.
+var all = []*module.Kind{
+	memory.Kind(),
+	oscillator.Kind(),
+	noise.Kind(),
+	recording.Kind(),
+	filter.Kind(),
+	envelope.Kind(),
+	slow.Kind(),
+	amplifier.Kind(),
+	mixer.Kind(),
+	output.Kind(),
+}
+
+// Catalogue holds all kinds. It implements patch.Kinds and is safe for any
+// number of goroutines.
+var Catalogue = newCatalogue(all)
+
+// All returns every kind in the order of a menu. The slice is the caller's,
+// the kinds are shared and must not be changed.
+func All() []*module.Kind { return append([]*module.Kind(nil), all...) }
+
+// Names returns the names of all kinds, in the order of All.
+func Names() []string {
+	names := make([]string, len(all))
+	for i, k := range all {
+		names[i] = k.Name
+	}
+	return names
+}
+
+// Set is a catalogue of kinds by name.
+type Set struct{ byName map[string]*module.Kind }
+
+func newCatalogue(kinds []*module.Kind) Set {
+	s := Set{map[string]*module.Kind{}}
+	for _, k := range kinds {
+		s.byName[k.Name] = k
+	}
+	return s
+}
+
+// Kind returns the words of the kind of that name; it makes Set a patch.Kinds.
+func (s Set) Kind(name string) (*patch.Kind, bool) {
+	k, ok := s.byName[name]
+	if !ok {
+		return nil, false
+	}
+	return &k.Kind, true
+}
+
+// Module returns the kind of that name with its sound.
+func (s Set) Module(name string) (*module.Kind, bool) {
+	k, ok := s.byName[name]
+	return k, ok
+}

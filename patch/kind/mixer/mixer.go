@@ -1,0 +1,68 @@
+// Package mixer is the kind of module that adds signals, each at its level.
+package mixer
+
+import (
+	"strconv"
+
+	"lampblack/patch"
+	"lampblack/patch/kind/control"
+	"lampblack/patch/module"
+)
+
+// Inputs is how many signals one mixer adds.
+const Inputs = 4
+
+// Kind is the catalogue entry.
+func Kind() *module.Kind { return &module.Kind{Kind: words(), New: newSound} }
+
+func words() patch.Kind {
+	k := patch.Kind{
+		Name: "mixer", Title: "mixer", Symbol: "mixer", Version: 1,
+		Help: `Adds up to four signals, each at its own level.
+
+    out = 1 x level 1 + 2 x level 2 + 3 x level 3 + 4 x level 4
+
+Two equal signals add to 6.02 dB more than one; two signals that have nothing
+to do with each other (two noises, two tones of different pitch) add as
+powers, to 3.01 dB more. A level of -96 dB is off: that input adds exactly
+nothing. Nothing is limited here; a sum may pass +-1, and only the output at
+the end has to stay below it.`,
+		Outputs: []patch.Output{{Name: "out", Help: "The sum of the inputs at their levels."}},
+	}
+	for i := 1; i <= Inputs; i++ {
+		n := strconv.Itoa(i)
+		k.Inputs = append(k.Inputs, patch.Input{Name: n, Help: "Signal " + n + ", heard at level " + n + "."})
+		k.Controls = append(k.Controls, control.Level("level "+n,
+			"Gain of input "+n+", -96 dB (off) to +24 dB; 0 dB adds it unchanged. A cord moves it as a factor (x: depth 1 multiplies by the voltage) or in dB.", 24, 0))
+	}
+	return k
+}
+
+type sound struct{}
+
+func newSound(module.Setup) module.Sound { return sound{} }
+
+// Block adds the inputs in their order. It keeps no state.
+func (sound) Block(b *module.Block) {
+	out := b.Out[0][:b.N]
+	clear(out)
+	for k := range Inputs {
+		if b.Joined[k] {
+			add(out, b.In[k][:b.N], &b.Controls[k])
+		}
+	}
+}
+
+func add(out, in []float64, level *module.Control) {
+	if level.Steady {
+		g := control.Gain(level.V[0])
+		for i, x := range in {
+			out[i] += float64(x * g)
+		}
+		return
+	}
+	v := level.V[:len(in)]
+	for i, x := range in {
+		out[i] += float64(x * control.Gain(v[i]))
+	}
+}

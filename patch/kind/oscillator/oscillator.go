@@ -1,0 +1,46 @@
+// Package oscillator is the kind of module that makes a tone.
+package oscillator
+
+import (
+	"lampblack/patch"
+	"lampblack/patch/kind/control"
+	"lampblack/patch/module"
+)
+
+// Kind is the catalogue entry.
+func Kind() *module.Kind { return &module.Kind{Kind: words, New: newSound} }
+
+var words = patch.Kind{
+	Name: "oscillator", Title: "oscillator", Symbol: "generator", Version: 1,
+	Help: `A tone: one cycle, repeated as often a second as the frequency says.
+
+    sine      the frequency alone
+    triangle  odd harmonics, 8/(pi n)^2: soft; the third is 19.1 dB down
+    saw       all harmonics, 2/(pi n): bright; the second is 6.0 dB down
+    pulse     4/(pi n) |sin(pi n width)|: hollow at 50 % (odd harmonics only),
+              thin when narrow; harmonic n is missing where n x width is whole.
+              Its mean is 2 width - 1: a narrow pulse carries a steady voltage.
+
+The peaks of the ideal shapes are at +-1. Corners are band-limited: only
+harmonics below half the sample rate are made, so a high tone brings no false
+lower ones. The ripple that this leaves at a jump may pass +-1 by about a
+tenth; it belongs to the sound.
+
+To play it, join pitch of a memory to frequency with a depth of +1 oct and
+write 440 Hz: equal temperament from A4 = 440 Hz (ISO 16). A fast oscillator
+into frequency in Hz is frequency modulation; into the level of an amplifier,
+amplitude modulation. The frequency stops at 0.01 Hz: a modulation in Hz that
+would push it below 0 is held there.
+
+All shapes start at phase 0, rising, so their fundamentals are in step. A sine
+follows a change of frequency at once, the other shapes 24 samples later (0.5
+ms at 48 kHz), because a band-limited corner begins before it happens.
+
+Source: Fourier series; Brandt, Hard sync without aliasing, ICMC 2001.`,
+	Outputs: []patch.Output{{Name: "out", Help: "The tone, +-1."}},
+	Controls: []patch.Control{
+		control.Frequency("frequency", "Cycles a second, 0.01 Hz to 20 kHz; at most 0.49 of the sample rate. A cord moves it in octaves (+1 oct doubles it) or in Hz.", 0.01, 20000, 440),
+		control.Choice("shape", "Form of the cycle: sine, triangle, saw or pulse.", "sine", "triangle", "saw", "pulse"),
+		control.Percent("width", "Duty cycle of the pulse: how much of the cycle it is up, 1 to 99 %. Other shapes have none. A cord moves it in percent points.", 1, 99, 50),
+	},
+}
