@@ -1,0 +1,232 @@
+package look
+
+import (
+	"image"
+	"image/color"
+	"math"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/widget"
+)
+
+// A symbol is drawn in a square of 24 by 24 units. The shapes are those of
+// block diagrams (IEC 60617, parts 10 and 13: generator, filter, amplifier,
+// loudspeaker; a square with its characteristic drawn inside).
+const symbolSide = 24
+
+var symbols = map[string]func(s *sketch){
+	"generator": func(s *sketch) { s.circle(12, 12, 11); s.sine(5, 19, 12, 4.5, 1) },
+	"slow":      func(s *sketch) { s.circle(12, 12, 11); s.sine(4, 20, 12, 4.5, 0.5) },
+	"noise":     func(s *sketch) { s.circle(12, 12, 11); s.lines(noiseLine...) },
+	"filter":    func(s *sketch) { s.square(); s.bell(4, 20, 18, 6) },
+	"low":       func(s *sketch) { s.square(); s.lines(4, 8, 11, 8, 14, 9.5, 20, 18) },
+	"high":      func(s *sketch) { s.square(); s.lines(4, 18, 10, 9.5, 13, 8, 20, 8) },
+	"notch":     func(s *sketch) { s.square(); s.bell(4, 20, 7, 18) },
+	"envelope":  func(s *sketch) { s.square(); s.lines(4, 19, 8, 5, 11, 11, 16, 11, 20, 19) },
+	"amplifier": func(s *sketch) { s.lines(3, 2, 21, 12, 3, 22, 3, 1.5) },
+	"mixer":     func(s *sketch) { s.circle(12, 12, 11); s.lines(12, 5, 12, 19); s.lines(5, 12, 19, 12) },
+	"multiplier": func(s *sketch) {
+		s.circle(12, 12, 11)
+		s.lines(7, 7, 17, 17)
+		s.lines(17, 7, 7, 17)
+	},
+	"recording": func(s *sketch) {
+		s.lines(2, 4, 22, 4)
+		s.lines(2, 20, 22, 20)
+		s.lines(2, 12, 4, 12, 5.5, 9, 7.5, 15, 9.5, 6.5, 12, 17.5, 14, 8, 16, 14.5, 18, 10.5, 19.5, 12, 22, 12)
+	},
+	"memory": func(s *sketch) {
+		s.square()
+		s.lines(1, 8.5, 23, 8.5)
+		s.lines(1, 15.5, 23, 15.5)
+		s.block(4, 11, 9, 13)
+		s.block(10, 4, 14, 6)
+		s.block(15, 18, 20, 20)
+	},
+	"output": func(s *sketch) {
+		s.lines(5, 8.5, 10, 8.5, 18, 2, 18, 22, 10, 15.5, 5, 15.5, 5, 8)
+		s.lines(10, 8.5, 10, 15.5)
+	},
+
+	// Marks of the transport and of the notebook.
+	"play":    func(s *sketch) { s.lines(5, 3, 20, 12, 5, 21, 5, 2.5) },
+	"playing": func(s *sketch) { s.solid(5, 3, 20, 12, 5, 21) },
+	"stop":    func(s *sketch) { s.lines(4, 4, 20, 4, 20, 20, 4, 20, 4, 3.5) },
+	"stop at end": func(s *sketch) {
+		s.lines(3, 12, 15, 12)
+		s.lines(11, 8, 15, 12, 11, 16)
+		s.lines(19, 4, 19, 20)
+	},
+	"record":        func(s *sketch) { s.circle(12, 12, 8) },
+	"recording now": func(s *sketch) { s.disc(12, 12, 8) },
+	"repeat": func(s *sketch) {
+		s.arc(12, 12, 8.5, -0.12*math.Pi, 1.62*math.Pi)
+		s.lines(10.5, 0.5, 15.5, 4.2, 10.5, 8)
+	},
+	"probe": func(s *sketch) { s.disc(12, 12, 5) },
+	"cross": func(s *sketch) { s.lines(6, 6, 18, 18); s.lines(18, 6, 6, 18) },
+}
+
+var noiseLine = []float32{4, 12, 5.5, 9, 7, 14, 8.5, 7, 10, 16, 11.5, 10.5, 13, 17, 14.5, 6.5, 16, 13.5, 17.5, 10, 20, 12}
+
+// HasSymbol tells whether there is a symbol of that name.
+func HasSymbol(name string) bool { return symbols[name] != nil }
+
+// DrawSymbol draws a symbol over the whole of a square picture with lines of
+// width pixels. A name that is not known draws an empty square.
+func DrawSymbol(to *image.RGBA, name string, c color.Color, width float32) {
+	draw := symbols[name]
+	if draw == nil {
+		draw = func(s *sketch) { s.square() }
+	}
+	side := min(to.Bounds().Dx(), to.Bounds().Dy())
+	s := &sketch{pen: NewPen(to, c), unit: float32(side) / symbolSide}
+	s.pen.Width = width
+	draw(s)
+	s.pen.Ink()
+}
+
+// sketch draws in units of a symbol.
+type sketch struct {
+	pen  *Pen
+	unit float32
+}
+
+func (s *sketch) lines(xy ...float32) {
+	s.pen.Move(xy[0]*s.unit, xy[1]*s.unit)
+	for i := 2; i < len(xy); i += 2 {
+		s.pen.Line(xy[i]*s.unit, xy[i+1]*s.unit)
+	}
+}
+
+func (s *sketch) solid(xy ...float32) {
+	s.pen.Ink()
+	s.lines(xy...)
+	s.pen.Fill()
+}
+
+func (s *sketch) block(x0, y0, x1, y1 float32) { s.solid(x0, y0, x1, y0, x1, y1, x0, y1) }
+
+func (s *sketch) circle(x, y, r float32) { s.pen.Circle(x*s.unit, y*s.unit, r*s.unit) }
+
+func (s *sketch) disc(x, y, r float32) {
+	s.pen.Ink()
+	s.circle(x, y, r)
+	s.pen.Fill()
+}
+
+// square stands on whole pixels, so that its sides are crisp at any size.
+func (s *sketch) square() {
+	inset := float32(math.Round(float64(s.unit))) + s.pen.Width/2
+	end := float32(math.Round(float64(symbolSide*s.unit))) - inset
+	s.pen.Box(inset, inset, end, end)
+}
+
+func (s *sketch) sine(x0, x1, y, height, periods float32) {
+	const steps = 24
+	for i := range steps + 1 {
+		part := float32(i) / steps
+		x := (x0 + (x1-x0)*part) * s.unit
+		up := float32(math.Sin(2 * math.Pi * float64(periods*part)))
+		if i == 0 {
+			s.pen.Move(x, y*s.unit)
+			continue
+		}
+		s.pen.Line(x, (y-height*up)*s.unit)
+	}
+}
+
+// bell is the response of a resonance: from y0 to y1 in the middle and back.
+func (s *sketch) bell(x0, x1, y0, y1 float32) {
+	const steps = 32
+	for i := range steps + 1 {
+		part := float32(i) / steps
+		off := (part - 0.5) * 7
+		x, y := (x0+(x1-x0)*part)*s.unit, (y0+(y1-y0)/(1+off*off))*s.unit
+		if i == 0 {
+			s.pen.Move(x, y)
+			continue
+		}
+		s.pen.Line(x, y)
+	}
+}
+
+func (s *sketch) arc(x, y, r, from, to float32) {
+	const steps = 40
+	for i := range steps + 1 {
+		sin, cos := math.Sincos(float64(from + (to-from)*float32(i)/steps))
+		px, py := (x+r*float32(cos))*s.unit, (y+r*float32(sin))*s.unit
+		if i == 0 {
+			s.pen.Move(px, py)
+			continue
+		}
+		s.pen.Line(px, py)
+	}
+}
+
+// Symbol shows a symbol; it follows changes of the theme.
+type Symbol struct {
+	widget.BaseWidget
+	name string
+	side float32 // in ems
+	tint func(*Ink) color.NRGBA
+}
+
+// NewSymbol returns a symbol of side times the text size.
+func NewSymbol(name string, side float32) *Symbol {
+	s := &Symbol{name: name, side: side, tint: func(i *Ink) color.NRGBA { return i.Drawn }}
+	s.ExtendBaseWidget(s)
+	return s
+}
+
+// Tint draws the symbol in another colour of the palette and returns s.
+func (s *Symbol) Tint(pick func(*Ink) color.NRGBA) *Symbol {
+	s.tint = pick
+	s.Refresh()
+	return s
+}
+
+// SetName shows another symbol.
+func (s *Symbol) SetName(name string) {
+	if name != s.name {
+		s.name = name
+		s.Refresh()
+	}
+}
+
+// CreateRenderer is fyne's.
+func (s *Symbol) CreateRenderer() fyne.WidgetRenderer {
+	picture := canvas.NewRaster(nil)
+	picture.Generator = func(w, h int) image.Image {
+		to := Canvas(w, h)
+		DrawSymbol(to, s.name, s.tint(Now()), HairlineFor(picture, w))
+		return to
+	}
+	return &symbolRenderer{s, picture}
+}
+
+// HairlineFor returns the width in pixels of a line of 1.1 units in a raster
+// that is drawn w pixels wide.
+func HairlineFor(r *canvas.Raster, w int) float32 {
+	if r.Size().Width <= 0 {
+		return 1
+	}
+	return max(1, 1.1*float32(w)/r.Size().Width)
+}
+
+type symbolRenderer struct {
+	s       *Symbol
+	picture *canvas.Raster
+}
+
+func (r *symbolRenderer) Layout(size fyne.Size) {
+	side := min(size.Width, size.Height)
+	r.picture.Move(fyne.NewPos((size.Width-side)/2, (size.Height-side)/2))
+	r.picture.Resize(fyne.NewSquareSize(side))
+}
+
+func (r *symbolRenderer) MinSize() fyne.Size           { return fyne.NewSquareSize(r.s.side * Em()) }
+func (r *symbolRenderer) Refresh()                     { r.picture.Refresh() }
+func (r *symbolRenderer) Objects() []fyne.CanvasObject { return []fyne.CanvasObject{r.picture} }
+func (r *symbolRenderer) Destroy()                     {}
