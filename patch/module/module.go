@@ -14,6 +14,16 @@ type Sound interface {
 	Block(b *Block)
 }
 
+// Resumer is a Sound that can go on where another of its kind stands. The
+// engine asks for it when the structure of a patch changes, so that a module
+// which is still there does not start again.
+type Resumer interface {
+	// Resume copies the state of from, which was made from an equal Setup and
+	// sounds on for a while: nothing that changes may be shared. It runs on the
+	// sound thread and must not allocate; a from of another type is ignored.
+	Resume(from Sound)
+}
+
 // Block is what a Sound gets and fills for N samples, 1 to MaxBlock.
 type Block struct {
 	N        int

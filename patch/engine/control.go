@@ -1,0 +1,248 @@
+package engine
+
+import (
+	"math"
+	"sync/atomic"
+
+	"lampblack/patch"
+	"lampblack/patch/dsp/approx"
+)
+
+// SmoothSeconds is the time constant with which a setting or a depth goes to
+// its new value. A setting ends exactly on it, within about 16 of these.
+const SmoothSeconds = 0.005
+
+// log2Of10 is log2(10); a decibel is a twentieth of it in octaves.
+const log2Of10 = 3.321928094887362347870319429489390175864831
+
+// control is one control as it runs: its setting, smoothed in the way the ear or
+// the ruler divides it, then moved by cords and clamped.
+type control struct {
+	spec  *patch.Control
+	rate  float64
+	scale int       // of the setting
+	now   shape     // of that scale
+	v     []float64 // module.MaxBlock values in the engine's unit
+
+	goal    atomic.Pointer[patch.Setting] // what the desk asked for last, or nil
+	seen    *patch.Setting                // the goal that was taken up last
+	setting float64                       // in the engine's unit, exactly
+	glide   glide                         // of the setting, in the shape's coordinate
+	moves   []move
+
+	steady bool // all values of this block are equal
+	filled bool // every value of v stands at setting
+	swept  swept
+
+	deskScale int // the desk's: of the setting it asked for last
+}
+
+// shape is a scale in the engine's units: dB as a factor, % as 0 to 1.
+type shape struct {
+	lo, hi  float64
+	octaves bool // smoothed as a logarithm (frequencies, times, levels)
+	stepped bool // never smoothed, always whole
+	eps     float64
+}
+
+func shapeOf(s *patch.Scale) shape {
+	h := shape{lo: toEngine(s.Unit, s.Min), hi: toEngine(s.Unit, s.Max)}
+	h.stepped = s.Taper == patch.Stepped || s.Choices != nil
+	h.octaves = !h.stepped && (s.Taper == patch.Logarithmic || s.Unit == "dB") && h.lo > 0
+	// Where the glide may jump to its end unheard: a millionth of an octave is
+	// 0.0012 cent or 0.000006 dB.
+	if h.eps = 1e-6; !h.octaves {
+		h.eps = 1e-7 * (h.hi - h.lo)
+	}
+	return h
+}
+
+// coordinate is where the setting v is smoothed: log2(v) or v itself.
+func (h *shape) coordinate(v float64) float64 {
+	if h.octaves {
+		return math.Log2(v) // by the desk or on an edit, never for every sample
+	}
+	return v
+}
+
+// at undoes coordinate.
+func (h *shape) at(y float64) float64 {
+	if h.octaves {
+		return approx.Exp2(y)
+	}
+	return y
+}
+
+// toEngine converts a value from a scale's unit to the engine's.
+func toEngine(unit string, v float64) float64 {
+	switch unit {
+	case "dB":
+		return approx.Exp2(v * (log2Of10 / 20))
+	case "%":
+		return v / 100
+	}
+	return v
+}
+
+// toDisplay undoes toEngine; desk side.
+func toDisplay(unit string, v float64) float64 {
+	switch unit {
+	case "dB":
+		return 20 * math.Log10(v)
+	case "%":
+		return v * 100
+	}
+	return v
+}
+
+// init sets the control up to stand at s.
+func (c *control) init(spec *patch.Control, s patch.Setting, rate float64, v []float64) {
+	c.spec, c.rate, c.v = spec, rate, v
+	c.take(s)
+	c.glide.settle()
+	c.deskScale = c.scale
+	c.swept.begin(c.setting)
+}
+
+// take makes s the setting to go to. A choice, and a setting written in another
+// scale than before, are there at once.
+func (c *control) take(s patch.Setting) {
+	scale := max(0, c.spec.Scale(s.Unit))
+	jump := scale != c.scale || c.now.hi == c.now.lo
+	if c.scale = scale; jump {
+		c.now = shapeOf(&c.spec.Scales[scale])
+	}
+	c.setting = clamp(toEngine(s.Unit, s.Value), c.now.lo, c.now.hi)
+	if c.now.stepped {
+		c.setting = math.Floor(c.setting + 0.5)
+	}
+	c.glide.aim(c.now.coordinate(c.setting), c.rate, c.now.eps)
+	if jump || c.now.stepped {
+		c.glide.settle()
+	}
+	c.filled = false
+}
+
+// run computes values i to j of the block.
+func (c *control) run(i, j int) {
+	if len(c.moves) == 0 && !c.glide.moving {
+		c.stand()
+		return
+	}
+	c.steady = false
+	if !c.glide.moving && c.still(i, j) {
+		c.evaluate(i, i+1)
+		fill(c.v[i+1:j], c.v[i])
+		c.steady = true
+		return
+	}
+	c.evaluate(i, j)
+}
+
+// still reports whether nothing that moves the control changes from i to j.
+func (c *control) still(i, j int) bool {
+	for k := range c.moves {
+		if !c.moves[k].still(i, j) {
+			return false
+		}
+	}
+	return true
+}
+
+// stand holds every value at the setting.
+func (c *control) stand() {
+	if !c.filled {
+		fill(c.v, c.setting)
+		c.filled = true
+		c.swept.stand(c.setting)
+	}
+	c.steady = true
+}
+
+// evaluate computes values i to j by the formula at patch.Move.
+func (c *control) evaluate(i, j int) {
+	v := c.v[i:j]
+	c.filled = false
+	exponents := 0
+	for k := range c.moves {
+		if m := &c.moves[k]; m.exponent() {
+			m.addExponent(v, i, exponents == 0)
+			exponents++
+		}
+	}
+	c.base(v, exponents > 0)
+	for k := range c.moves {
+		if m := &c.moves[k]; m.kind == patch.MoveFactor {
+			m.multiply(v, i)
+		}
+	}
+	for k := range c.moves {
+		if m := &c.moves[k]; m.kind == patch.MoveLinear {
+			m.add(v, i)
+		}
+	}
+	c.clamp(v)
+}
+
+// base turns the exponents in v (if moved) into the setting times 2^exponent, or
+// sets v to the setting.
+func (c *control) base(v []float64, moved bool) {
+	switch {
+	case !c.glide.moving && !moved:
+		fill(v, c.setting)
+	case !c.glide.moving:
+		for k, e := range v {
+			v[k] = c.setting * approx.Exp2(e)
+		}
+	default:
+		for k, e := range v {
+			x := c.setting
+			if y, moving := c.glide.next(); moving {
+				x = c.now.at(y)
+			}
+			if moved {
+				x *= approx.Exp2(e)
+			}
+			v[k] = x
+		}
+	}
+}
+
+// clamp holds v within the range, and keeps account of where it went.
+func (c *control) clamp(v []float64) {
+	lo, hi := c.now.lo, c.now.hi
+	least, most := c.swept.least, c.swept.most
+	limited := false
+	for k, x := range v {
+		if c.now.stepped {
+			x = math.Floor(x + 0.5)
+			v[k] = x
+		}
+		if !(x >= lo) { // also when x is not a number
+			x, limited = lo, true
+			v[k] = x
+		} else if x > hi {
+			x, limited = hi, true
+			v[k] = x
+		}
+		if x < least {
+			least = x
+		}
+		if x > most {
+			most = x
+		}
+	}
+	c.swept.least, c.swept.most = least, most
+	c.swept.last = v[len(v)-1]
+	c.swept.limited = c.swept.limited || limited
+	c.swept.fresh = true
+}
+
+// fill sets every value of dst to x.
+func fill(dst []float64, x float64) {
+	for i := range dst {
+		dst[i] = x
+	}
+}
+
+func clamp(x, lo, hi float64) float64 { return min(max(x, lo), hi) }

@@ -1,0 +1,89 @@
+package engine
+
+import (
+	"fmt"
+
+	"lampblack/patch"
+)
+
+// Set makes s the setting of a control. It is heard from the next block on, and
+// reached smoothly (SmoothSeconds); a choice, and a setting in another unit than
+// before, jump. An error says which module or control is not there, or that the
+// unit is none of the control's or leaves a cord without a meaning; nothing has
+// changed then. A value out of range is heard as the nearer end.
+func (e *Engine) Set(module, control string, s patch.Setting) error {
+	e.desk.Lock()
+	defer e.desk.Unlock()
+	c, spec := e.newest.control(module, control)
+	if c == nil {
+		return fmt.Errorf("%s / %s: there is no such control in the patch that sounds; nothing was set", module, control)
+	}
+	scale := spec.Scale(s.Unit)
+	if scale < 0 {
+		return fmt.Errorf("%s / %s: unit %q is none of this control's; nothing was set", module, control, s.Unit)
+	}
+	for i := range c.moves {
+		if _, ok := spec.Scales[scale].Move(c.moves[i].deskUnit); !ok {
+			return fmt.Errorf("%s / %s: the cord from %s moves it in %q, which does not go with %q; nothing was set",
+				module, control, c.moves[i].from, c.moves[i].deskUnit, s.Unit)
+		}
+	}
+	c.deskScale = scale
+	c.goal.Store(&s)
+	e.newest.edits.Add(1)
+	return nil
+}
+
+// SetDepth makes depth the depth of the cord between two sockets. It is heard
+// from the next block on and reached smoothly; a depth in another unit than
+// before jumps. An error says that there is no such cord into a control, or that
+// the control cannot be moved in that unit; nothing has changed then.
+func (e *Engine) SetDepth(from, to patch.Socket, depth patch.Setting) error {
+	e.desk.Lock()
+	defer e.desk.Unlock()
+	c, spec := e.newest.control(to.Module, to.Name)
+	if c == nil {
+		return fmt.Errorf("%s: there is no such control in the patch that sounds; the depth was not set", to)
+	}
+	for i := range c.moves {
+		m := &c.moves[i]
+		if m.from != from {
+			continue
+		}
+		if _, ok := spec.Scales[c.deskScale].Move(depth.Unit); !ok {
+			return fmt.Errorf("%s: it cannot be moved in %q; the depth was not set", to, depth.Unit)
+		}
+		m.deskUnit = depth.Unit
+		m.goal.Store(&depth)
+		e.newest.edits.Add(1)
+		return nil
+	}
+	return fmt.Errorf("%s: no cord comes from %s; the depth was not set", to, from)
+}
+
+// takeEdits takes up what the desk has set since the last block.
+func (g *Graph) takeEdits() {
+	edits := g.edits.Load()
+	if edits == g.done {
+		return
+	}
+	g.done = edits
+	for i := range g.nodes {
+		for k := range g.nodes[i].controls {
+			g.nodes[i].controls[k].takeEdits()
+		}
+	}
+}
+
+func (c *control) takeEdits() {
+	if s := c.goal.Load(); s != c.seen {
+		c.seen = s
+		c.take(*s)
+	}
+	for k := range c.moves {
+		if m := &c.moves[k]; m.goal.Load() != m.seen {
+			m.seen = m.goal.Load()
+			c.takeDepth(m, *m.seen)
+		}
+	}
+}

@@ -1,0 +1,110 @@
+package engine
+
+import (
+	"sync/atomic"
+
+	"lampblack/patch"
+)
+
+// move is a cord that ends in a control.
+type move struct {
+	from    patch.Socket
+	samples []float64 // module.MaxBlock samples of the source
+	kind    patch.MoveKind
+	goal    atomic.Pointer[patch.Setting] // the depth the desk asked for last, or nil
+	seen    *patch.Setting                // the goal that was taken up last
+	glide   glide                         // of the depth; octaves for decibels too, % as 0 to 1
+
+	deskUnit string // the desk's: of the depth it asked for last
+}
+
+// addMove lets the cord move the control.
+func (c *control) addMove(cord patch.Cord, samples []float64) {
+	c.moves = append(c.moves, move{from: cord.From, samples: samples, deskUnit: cord.Depth.Unit})
+	m := &c.moves[len(c.moves)-1]
+	c.takeDepth(m, cord.Depth)
+	m.glide.settle()
+}
+
+// takeDepth makes d the depth to go to. A depth in another unit than before is
+// there at once.
+func (c *control) takeDepth(m *move, d patch.Setting) {
+	was := m.kind
+	depth := d.Value
+	if how, ok := c.spec.Scales[c.scale].Move(d.Unit); ok {
+		m.kind = how.Kind
+	}
+	switch {
+	case m.kind == patch.MoveDecibels:
+		depth *= log2Of10 / 20
+	case m.kind == patch.MoveLinear && d.Unit == "%":
+		depth /= 100
+	}
+	m.glide.aim(depth, c.rate, 1e-7)
+	if m.kind != was {
+		m.glide.settle()
+	}
+}
+
+// exponent reports whether the move multiplies by a power of two.
+func (m *move) exponent() bool {
+	return m.kind == patch.MoveOctaves || m.kind == patch.MoveDecibels
+}
+
+// still reports whether samples i to j are equal and so is the depth.
+func (m *move) still(i, j int) bool {
+	if m.glide.moving {
+		return false
+	}
+	s := m.samples[i:j]
+	for _, x := range s {
+		if x != s[0] {
+			return false
+		}
+	}
+	return true
+}
+
+// addExponent adds depth times signal to v, or sets v to it if it is the first.
+func (m *move) addExponent(v []float64, i int, first bool) {
+	s := m.samples[i : i+len(v)]
+	depth, gliding := m.glide.y, m.glide.moving
+	for k := range v {
+		if gliding {
+			depth, _ = m.glide.next()
+		}
+		e := float64(depth * s[k])
+		if !first {
+			e += v[k]
+		}
+		v[k] = e
+	}
+}
+
+// multiply multiplies v by the move's factor.
+func (m *move) multiply(v []float64, i int) {
+	s := m.samples[i : i+len(v)]
+	depth, gliding := m.glide.y, m.glide.moving
+	for k := range v {
+		if gliding {
+			depth, _ = m.glide.next()
+		}
+		rest := 1.0
+		if depth >= 0 {
+			rest -= depth
+		}
+		v[k] *= rest + float64(depth*s[k])
+	}
+}
+
+// add adds depth times signal to v.
+func (m *move) add(v []float64, i int) {
+	s := m.samples[i : i+len(v)]
+	depth, gliding := m.glide.y, m.glide.moving
+	for k := range v {
+		if gliding {
+			depth, _ = m.glide.next()
+		}
+		v[k] += float64(depth * s[k])
+	}
+}

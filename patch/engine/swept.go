@@ -1,0 +1,109 @@
+package engine
+
+import (
+	"math"
+	"sync/atomic"
+)
+
+// swept keeps account of where moving has driven a control.
+type swept struct {
+	// The sound side's own, in the engine's unit.
+	least, most, last float64
+	limited, fresh    bool
+
+	// Told to the desk, as the bits of a float64.
+	toldLeast, toldMost, toldNow atomic.Uint64
+	toldLimited, told            atomic.Bool
+	reset                        atomic.Bool // the desk wants to begin again
+}
+
+func (s *swept) begin(at float64) {
+	s.least, s.most, s.last, s.limited = at, at, at, false
+}
+
+// stand notes that the control stands still at x, unmoved.
+func (s *swept) stand(x float64) {
+	s.begin(x)
+	s.fresh = true
+}
+
+// publish tells the desk, if there is news.
+func (s *swept) publish() {
+	if s.reset.Load() {
+		s.reset.Store(false)
+		s.begin(s.last)
+		s.fresh = true
+	}
+	if !s.fresh {
+		return
+	}
+	s.fresh = false
+	s.tell(&s.toldLeast, s.least)
+	s.tell(&s.toldMost, s.most)
+	s.tell(&s.toldNow, s.last)
+	if s.limited != s.toldLimited.Load() {
+		s.toldLimited.Store(s.limited)
+	}
+	if !s.told.Load() {
+		s.told.Store(true)
+	}
+}
+
+// tell stores x if it is another value: a store that the desk can see costs
+// several times what a look does.
+func (s *swept) tell(where *atomic.Uint64, x float64) {
+	if bits := math.Float64bits(x); where.Load() != bits {
+		where.Store(bits)
+	}
+}
+
+// publish tells the desk about the control.
+func (c *control) publish() { c.swept.publish() }
+
+// Swept returns the lowest value, the value now and the highest value that a
+// control has had since ResetSwept, or since the graph was swapped in, in the
+// unit in which its setting is written. It is not ok for a control that does not
+// exist, that no cord moves, or that has not sounded yet.
+func (e *Engine) Swept(module, control string) (lo, now, hi float64, ok bool) {
+	e.desk.Lock()
+	defer e.desk.Unlock()
+	c, spec := e.newest.control(module, control)
+	if c == nil || len(c.moves) == 0 || !c.swept.told.Load() {
+		return 0, 0, 0, false
+	}
+	unit := spec.Scales[c.deskScale].Unit
+	read := func(a *atomic.Uint64) float64 { return toDisplay(unit, math.Float64frombits(a.Load())) }
+	return read(&c.swept.toldLeast), read(&c.swept.toldNow), read(&c.swept.toldMost), true
+}
+
+// Limited reports whether a cord has tried to drive the control beyond its range
+// since ResetSwept.
+func (e *Engine) Limited(module, control string) bool {
+	e.desk.Lock()
+	defer e.desk.Unlock()
+	c, _ := e.newest.control(module, control)
+	return c != nil && c.swept.toldLimited.Load()
+}
+
+// Clamped reports whether a module had to limit or reset itself, or put out what
+// is no number or beyond MaxSignal, since ResetSwept.
+func (e *Engine) Clamped(module string) bool {
+	e.desk.Lock()
+	defer e.desk.Unlock()
+	at, ok := e.newest.byName[module]
+	return ok && e.newest.nodes[at].clamped.Load()
+}
+
+// ResetSwept begins all swept ranges again, and clears all marks that Limited
+// and Clamped report.
+func (e *Engine) ResetSwept() {
+	e.desk.Lock()
+	defer e.desk.Unlock()
+	for i := range e.newest.nodes {
+		n := &e.newest.nodes[i]
+		n.clamped.Store(false)
+		for k := range n.controls {
+			n.controls[k].swept.reset.Store(true)
+		}
+	}
+}

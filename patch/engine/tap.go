@@ -1,0 +1,157 @@
+package engine
+
+import (
+	"math"
+	"sync/atomic"
+)
+
+// TapSamples is how many samples a Tap remembers.
+const TapSamples = 65536
+
+// tapPairs: two float32 samples lie in one word, since an atomic store costs far
+// more than the arithmetic around it.
+const tapPairs = TapSamples / 2
+
+// tapRetries is how often Read tries again when the sound side overtook it.
+const tapRetries = 4
+
+type tapName struct{ module, output string }
+
+// Tap remembers the newest TapSamples samples of one output: one writer (the
+// sound side), any number of readers, no locks. Samples are float32, which is
+// 144 dB. It stays on its output by name through every Swap; while no such
+// output sounds it hears silence. Its memory is 256 kB: tap what is seen.
+type Tap struct {
+	end  atomic.Int64 // the engine's clock after the newest sample, rounded down to even
+	half uint32       // the sound side's: an even sample whose odd one has not come
+	ring [tapPairs]atomic.Uint64
+	uses int // the desk's
+}
+
+// Tap begins to listen to an output, or shares the tap that does so already.
+// The module need not exist yet. Untap as often as you Tap.
+func (e *Engine) Tap(module, output string) *Tap {
+	e.desk.Lock()
+	defer e.desk.Unlock()
+	name := tapName{module, output}
+	t := e.taps[name]
+	if t == nil {
+		t = &Tap{}
+		e.taps[name] = t
+		e.route()
+	}
+	t.uses++
+	return t
+}
+
+// Untap ends what one call of Tap began. When nobody listens any more the tap
+// stands still; it can still be read.
+func (e *Engine) Untap(t *Tap) {
+	e.desk.Lock()
+	defer e.desk.Unlock()
+	if t.uses--; t.uses > 0 {
+		return
+	}
+	for name, other := range e.taps {
+		if other == t {
+			delete(e.taps, name)
+		}
+	}
+	e.route()
+}
+
+// End returns the engine's clock after the newest sample that can be read.
+func (t *Tap) End() int64 { return t.end.Load() }
+
+// Read fills dst with the newest len(dst) samples and returns the engine's clock
+// after the last of them; samples from before the tap are 0. It is not ok, and
+// dst holds nothing of use, if len(dst) is over TapSamples/2 or the sound side
+// kept overtaking.
+func (t *Tap) Read(dst []float32) (end int64, ok bool) {
+	for range tapRetries {
+		if end = t.end.Load(); t.ReadAt(end, dst) {
+			return end, true
+		}
+	}
+	return 0, false
+}
+
+// ReadAt fills dst with the samples that end at clock end, so that two taps can
+// be read over the same time. It is not ok, and dst holds nothing of use, if
+// they have not come yet or are remembered no more.
+func (t *Tap) ReadAt(end int64, dst []float32) bool {
+	n := int64(len(dst))
+	if n > TapSamples/2 || end > t.end.Load() {
+		return false
+	}
+	for i := range dst {
+		if at := end - n + int64(i); at < 0 {
+			dst[i] = 0
+		} else {
+			dst[i] = t.sample(at)
+		}
+	}
+	// While dst was read, the writer may have gone on by one block more than it
+	// has told; what it wrote over must lie before what was read.
+	newest := t.end.Load() + 2*64
+	return end-n > newest-TapSamples
+}
+
+// sample returns the sample at a clock.
+func (t *Tap) sample(at int64) float32 {
+	w := t.ring[(at/2)%tapPairs].Load()
+	return math.Float32frombits(uint32(w >> (32 * uint(at&1))))
+}
+
+// write appends samples whose first has that clock; sound side.
+func (t *Tap) write(clock int64, samples []float64) {
+	for i, x := range samples {
+		bits := math.Float32bits(float32(x))
+		at := clock + int64(i)
+		if at&1 == 0 {
+			t.half = bits
+			continue
+		}
+		t.ring[(at/2)%tapPairs].Store(uint64(bits)<<32 | uint64(t.half))
+	}
+	t.end.Store((clock + int64(len(samples))) &^ 1)
+}
+
+// route says which buffer a tap is filled from.
+type route struct {
+	tap     *Tap
+	samples []float64 // module.MaxBlock samples of the output
+}
+
+// route tells the sounding graph and the waiting one what the taps listen to;
+// desk side.
+func (e *Engine) route() {
+	for _, g := range []*Graph{e.running, e.newest} {
+		routes := make([]route, 0, len(e.taps))
+		for name, t := range e.taps {
+			routes = append(routes, route{t, g.tapped(name)})
+		}
+		g.routes.Store(&routes)
+	}
+}
+
+// tapped returns the samples of an output, or silence.
+func (g *Graph) tapped(name tapName) []float64 {
+	if at, ok := g.byName[name.module]; ok {
+		if k := g.nodes[at].kind.Output(name.output); k >= 0 {
+			return g.nodes[at].outs[k][1:]
+		}
+	}
+	return g.silence
+}
+
+// writeTaps fills every tap with the n samples of this block.
+func (g *Graph) writeTaps(clock int64, n int) {
+	routes := g.routes.Load()
+	if routes == nil {
+		return
+	}
+	for _, r := range *routes {
+		r.tap.write(clock, r.samples[:n])
+	}
+}

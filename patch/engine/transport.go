@@ -1,0 +1,76 @@
+package engine
+
+import (
+	"math"
+	"sync/atomic"
+
+	"lampblack/patch/memory"
+)
+
+// maxEvents is how many starts and ends of notes one chunk takes up; what the
+// memory has beyond comes in the next chunk, late but not lost.
+const maxEvents = 1024
+
+// transport is the sound side's hold on the memory.
+type transport struct {
+	player memory.Player
+	buffer [maxEvents]memory.Event
+}
+
+func (t *transport) events(n int) []memory.Event {
+	return t.player.Events(n, t.buffer[:0:maxEvents])
+}
+
+func (t *transport) do(c command) {
+	switch c.what {
+	case loadMemory:
+		t.player.Use(c.pass)
+	case playFrom:
+		t.player.Play(c.seconds)
+	case stopNow:
+		t.player.Stop()
+	case stopAtEnd:
+		t.player.StopAtEnd()
+	}
+}
+
+// place is where the memory stands, told to the desk.
+type place struct {
+	seconds atomic.Uint64 // the bits of a float64
+	playing atomic.Bool
+}
+
+func (t *transport) publish(p *place) {
+	p.seconds.Store(math.Float64bits(t.player.Position()))
+	p.playing.Store(t.player.Playing())
+}
+
+// SetMemory makes m the memory to play. While one plays, its place is kept and m
+// goes on from there: a note that sounds and is the same in m is held on. An
+// error tells every fault of m; the memory before stays.
+func (e *Engine) SetMemory(m memory.Memory) error {
+	pass, err := memory.Prepare(m, float64(e.rate))
+	if err != nil {
+		return err
+	}
+	e.send(command{what: loadMemory, pass: pass})
+	return nil
+}
+
+// Play plays the memory from seconds of the pass at speed 1, or goes on from
+// there if it plays already. A note that began before is not started.
+func (e *Engine) Play(from float64) { e.send(command{what: playFrom, seconds: from}) }
+
+// Stop stops the memory and ends its notes; their releases run, and live keys
+// stay held.
+func (e *Engine) Stop() { e.send(command{what: stopNow}) }
+
+// StopAtEnd lets the memory come to the end of the pass and stops it there, even
+// if it repeats.
+func (e *Engine) StopAtEnd() { e.send(command{what: stopAtEnd}) }
+
+// Position returns the place in the pass, in seconds at speed 1, and whether the
+// memory was playing, both at the end of the last Block.
+func (e *Engine) Position() (seconds float64, playing bool) {
+	return math.Float64frombits(e.place.seconds.Load()), e.place.playing.Load()
+}
