@@ -1,0 +1,30 @@
+package leaf
+
+import (
+	"fmt"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+)
+
+// Click presses the place of that name in its middle, as the mouse would. It is
+// for tests and for stories told to the program; an unknown name is an error
+// that lists the places there are.
+func (l *Leaf) Click(name string) error { return l.click(name, 1) }
+
+// DoubleClick presses it twice.
+func (l *Leaf) DoubleClick(name string) error { return l.click(name, 2) }
+
+func (l *Leaf) click(name string, times int) error {
+	for range times {
+		p := l.place(name)
+		if p == nil {
+			return fmt.Errorf("leaf: no place %q; there are %q", name, l.Names())
+		}
+		at := &desktop.MouseEvent{Button: desktop.MouseButtonPrimary}
+		at.Position = fyne.NewPos(p.X+p.Width/2, p.Y+p.Height/2)
+		l.MouseDown(at)
+		l.MouseUp(at)
+	}
+	return nil
+}
