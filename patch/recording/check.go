@@ -14,25 +14,25 @@ const (
 	MaxRate    = 384000    // Hz
 )
 
-// Format is how a file holds its samples.
-type Format int
+// Container is a kind of audio file.
+type Container int
 
-// The formats that can be read.
+// The kinds that can be read.
 const (
-	WAV Format = iota
+	WAV Container = iota
 	FLAC
 	Vorbis
 	MP3
 )
 
-// String returns the format's name as it stands in messages.
-func (f Format) String() string {
+// String returns the kind's name as it stands in messages.
+func (f Container) String() string {
 	return [...]string{"WAV", "FLAC", "Ogg Vorbis", "MP3"}[f]
 }
 
 // Info is what a file holds, found in its bytes and not in its name.
 type Info struct {
-	Format   Format
+	Format   Container
 	Rate     int     // samples a second, 8,000 to 384,000
 	Channels int     // 1 or 2
 	Frames   int64   // samples of one channel; as Check reads it from the headers, as Decode counted it
@@ -44,15 +44,24 @@ type Info struct {
 	// frames were promised and Frames are there.
 	Truncated bool
 	Announced int64
-	Silent    bool // every sample is 0; known after Decode only
+
+	// Known after Decode only.
+	Silent bool // every sample is 0
+	Mended int  // samples that were no numbers, or 60 dB above full scale, and were set to 0
 }
 
 // Notices returns what a person should know about a recording that was taken
 // in all the same, one sentence each; none if all is well.
 func (i Info) Notices() []string {
 	var notices []string
-	if i.Truncated {
+	switch {
+	case i.Truncated && i.Announced > i.Frames:
 		notices = append(notices, fmt.Sprintf("the file ends early: %.3g s of %.3g s are there", i.Seconds, float64(i.Announced)/float64(i.Rate)))
+	case i.Truncated:
+		notices = append(notices, fmt.Sprintf("the file ends early, after %.3g s; it does not say how long it was", i.Seconds))
+	}
+	if i.Mended > 0 {
+		notices = append(notices, fmt.Sprintf("%d samples are no numbers or more than 60 dB above full scale; they were set to 0", i.Mended))
 	}
 	if i.Silent {
 		notices = append(notices, fmt.Sprintf("the recording is silent: all %d samples are 0", i.Frames))
@@ -121,20 +130,20 @@ func (i *Info) withinLimits() error {
 // maxFrames returns how many samples of one channel a recording may have.
 func maxFrames(rate int) int64 { return MaxSeconds * int64(rate) }
 
-// skipID3 returns what follows an ID3v2 tag, or the file itself.
+// skipID3 returns what follows ID3v2 tags, or the file itself.
 //
 // Source: ID3v2.4.0 informal standard, section 3.1: ten bytes of header, the
 // last four of them a length of 4 times 7 bits.
 func skipID3(file []byte) []byte {
-	if len(file) < 10 || string(file[:3]) != "ID3" {
-		return file
+	for len(file) >= 10 && string(file[:3]) == "ID3" {
+		size := 10
+		for i, b := range file[6:10] {
+			size += int(b&0x7f) << (21 - 7*i)
+		}
+		if file[5]&0x10 != 0 {
+			size += 10 // footer
+		}
+		file = file[min(size, len(file)):]
 	}
-	size := 10
-	for i, b := range file[6:10] {
-		size += int(b&0x7f) << (21 - 7*i)
-	}
-	if file[5]&0x10 != 0 {
-		size += 10 // footer
-	}
-	return file[min(size, len(file)):]
+	return file
 }

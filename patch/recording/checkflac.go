@@ -48,8 +48,10 @@ func (i *Info) streamInfo(b []byte, at int) error {
 	i.Channels = int(packed>>41&7) + 1
 	i.Bits = int(packed>>36&31) + 1
 	i.Frames = int64(packed & (1<<36 - 1))
-	if i.Bits < 4 {
-		return fmt.Errorf("samples of the FLAC file have %d bits (byte %d); they must have 4 to 32", i.Bits, at+12)
+	switch i.Bits {
+	case 8, 12, 16, 20, 24:
+	default: // the decoder takes the width from the frames, which name no other
+		return fmt.Errorf("samples of the FLAC file have %d bits (byte %d); read are 8, 12, 16, 20 and 24", i.Bits, at+12)
 	}
 	return nil
 }

@@ -3,6 +3,7 @@ package recording
 import (
 	"bufio"
 	"crypto/md5"
+	"errors"
 	"fmt"
 	"io"
 
@@ -30,7 +31,8 @@ func EncodeFLAC(w io.Writer, channels [][]float64, rate int) error {
 	for c := range channels {
 		ints[c] = quantise24(channels[c])
 	}
-	buffered := bufio.NewWriter(w) // also hides a Seek or Close of w from the encoder
+	out := &firstError{w: w} // the encoder's errors do not wrap those of its writer
+	buffered := bufio.NewWriter(out)
 	enc, err := flac.NewEncoder(buffered, &meta.StreamInfo{
 		BlockSizeMin:  flacBlock,
 		BlockSizeMax:  flacBlock,
@@ -41,7 +43,7 @@ func EncodeFLAC(w io.Writer, channels [][]float64, rate int) error {
 		MD5sum:        md5of(ints),
 	})
 	if err != nil {
-		return fmt.Errorf("the FLAC header could not be written: %w", err)
+		return fmt.Errorf("the FLAC header could not be written: %w", out.or(err))
 	}
 	// Its own analysis stops at one Rice parameter of at most 14 a block, which
 	// for 24-bit noise is worse than none; predict chooses instead.
@@ -52,13 +54,35 @@ func EncodeFLAC(w io.Writer, channels [][]float64, rate int) error {
 			block[c] = ints[c][at:min(at+flacBlock, len(ints[c]))]
 		}
 		if err := enc.WriteFrame(newFrame(block, rate)); err != nil {
-			return fmt.Errorf("the FLAC file could not be written at sample %d: %w", at, err)
+			return fmt.Errorf("the FLAC file could not be written at sample %d: %w", at, out.or(err))
 		}
 	}
 	if err := buffered.Flush(); err != nil {
 		return fmt.Errorf("the FLAC file could not be written: %w", err)
 	}
 	return nil
+}
+
+// firstError keeps the first error of a writer.
+type firstError struct {
+	w   io.Writer
+	err error
+}
+
+func (f *firstError) Write(p []byte) (int, error) {
+	n, err := f.w.Write(p)
+	if f.err == nil {
+		f.err = err
+	}
+	return n, err
+}
+
+// or returns the writer's error, or err if it had none.
+func (f *firstError) or(err error) error {
+	if f.err != nil {
+		return f.err
+	}
+	return err
 }
 
 // DecodeFLAC returns the samples of a FLAC file at its own rate, every step as
@@ -78,16 +102,26 @@ func DecodeFLAC(file []byte) (channels [][]float64, rate int, err error) {
 	if err != nil {
 		return nil, 0, err
 	}
-	if sum.want != ([md5.Size]byte{}) && sum.want != sum.got {
+	if sum.cut {
+		return nil, 0, fmt.Errorf("the FLAC file ends early, after %d of %d samples; nothing was read", len(samples[0]), info.Frames)
+	}
+	if sum.damaged() {
 		return nil, 0, fmt.Errorf("the FLAC file is damaged: its samples have the MD5 sum %x, its header says %x; nothing was read", sum.got, sum.want)
 	}
 	return samples, info.Rate, nil
 }
 
-// md5sums are the sum that a header carries and that of the samples found.
-type md5sums struct{ want, got [md5.Size]byte }
+// md5sums are the sum that a header carries and that of the samples found; cut
+// says that the file ended before its samples did.
+type md5sums struct {
+	want, got [md5.Size]byte
+	cut       bool
+}
 
-// readFLAC decodes all frames of a checked file.
+// damaged reports whether there is a sum and it is wrong.
+func (s md5sums) damaged() bool { return s.want != ([md5.Size]byte{}) && s.want != s.got }
+
+// readFLAC decodes all frames that are there of a checked file.
 func readFLAC(file []byte, info Info) ([][]float64, md5sums, error) {
 	counter := &countingReader{r: newReader(file)}
 	stream, err := flac.New(counter)
@@ -97,13 +131,14 @@ func readFLAC(file []byte, info Info) ([][]float64, md5sums, error) {
 	channels := make([][]float64, info.Channels)
 	hash := md5.New()
 	step := 1 / float64(int64(1)<<(info.Bits-1))
+	cut := false
 	for {
 		f, err := stream.ParseNext()
-		if err == io.EOF {
+		if cut = errors.Is(err, io.ErrUnexpectedEOF); cut || err == io.EOF {
 			break
 		}
-		if err == nil && len(f.Subframes) != info.Channels {
-			err = fmt.Errorf("a frame has %d channels, the header says %d", len(f.Subframes), info.Channels)
+		if err == nil && (len(f.Subframes) != info.Channels || int(f.BitsPerSample) != info.Bits) {
+			err = fmt.Errorf("a frame has %d channels of %d bits, the header says %d of %d", len(f.Subframes), f.BitsPerSample, info.Channels, info.Bits)
 		}
 		if err == nil && int64(len(channels[0])+int(f.BlockSize)) > maxFrames(info.Rate) {
 			err = fmt.Errorf("it goes on past the %d s that a recording may last", MaxSeconds)
@@ -118,10 +153,12 @@ func readFLAC(file []byte, info Info) ([][]float64, md5sums, error) {
 			}
 		}
 	}
-	if n := stream.Info.NSamples; n != 0 && n != uint64(len(channels[0])) {
-		return nil, md5sums{}, fmt.Errorf("the FLAC file holds %d samples, its header says %d; nothing was read", len(channels[0]), n)
+	there := uint64(len(channels[0]))
+	if n := stream.Info.NSamples; n != 0 && n < there {
+		return nil, md5sums{}, fmt.Errorf("the FLAC file holds %d samples, its header says %d; nothing was read", there, n)
 	}
-	return channels, md5sums{stream.Info.MD5sum, [md5.Size]byte(hash.Sum(nil))}, nil
+	cut = cut || stream.Info.NSamples > there
+	return channels, md5sums{stream.Info.MD5sum, [md5.Size]byte(hash.Sum(nil)), cut}, nil
 }
 
 // newFrame returns the frame for a block, with the cheapest of the four ways to

@@ -10,9 +10,13 @@ import (
 func quantise24(samples []float64) []int32 {
 	steps := make([]int32, len(samples))
 	for i, x := range samples {
-		steps[i] = int32(min(max(math.RoundToEven(x*(1<<23)), -1<<23), 1<<23-1))
+		steps[i] = step24(x)
 	}
 	return steps
+}
+
+func step24(x float64) int32 {
+	return int32(min(max(math.RoundToEven(x*(1<<23)), -1<<23), 1<<23-1))
 }
 
 // Clipped returns how many samples lie beyond full scale, so that a file of
