@@ -39,7 +39,7 @@ func Compile(p patch.Patch, s Settings) (*Graph, error) {
 	if s.Rate < MinRate || s.Rate > MaxRate {
 		return nil, fmt.Errorf("the rate is %d samples a second; it must be %d to %d; the patch was not compiled", s.Rate, MinRate, MaxRate)
 	}
-	if err := validate(p, s.Kinds); err != nil {
+	if err := p.Validate(s.Kinds); err != nil {
 		return nil, err
 	}
 	c := compiler{patch: p, settings: s, graph: &Graph{rate: float64(s.Rate)}}

@@ -40,20 +40,16 @@ type control struct {
 // shape is a scale in the engine's units: dB as a factor, % as 0 to 1.
 type shape struct {
 	lo, hi  float64
-	octaves bool // smoothed as a logarithm (frequencies, times, levels)
+	octaves bool // smoothed as a logarithm (frequencies, times); a level is smoothed as a factor, which clicks least
 	stepped bool // never smoothed, always whole
-	eps     float64
+	off     bool // the low end stands for nothing at all, so it is no limit
 }
 
 func shapeOf(s *patch.Scale) shape {
 	h := shape{lo: toEngine(s.Unit, s.Min), hi: toEngine(s.Unit, s.Max)}
 	h.stepped = s.Taper == patch.Stepped || s.Choices != nil
-	h.octaves = !h.stepped && (s.Taper == patch.Logarithmic || s.Unit == "dB") && h.lo > 0
-	// Where the glide may jump to its end unheard: a millionth of an octave is
-	// 0.0012 cent or 0.000006 dB.
-	if h.eps = 1e-6; !h.octaves {
-		h.eps = 1e-7 * (h.hi - h.lo)
-	}
+	h.octaves = !h.stepped && s.Taper == patch.Logarithmic && h.lo > 0
+	h.off = s.Unit == "dB"
 	return h
 }
 
@@ -101,7 +97,7 @@ func (c *control) init(spec *patch.Control, s patch.Setting, rate float64, v []f
 	c.take(s)
 	c.glide.settle()
 	c.deskScale = c.scale
-	c.swept.begin(c.setting)
+	c.swept.least, c.swept.most = math.Inf(1), math.Inf(-1)
 }
 
 // take makes s the setting to go to. A choice, and a setting written in another
@@ -116,7 +112,7 @@ func (c *control) take(s patch.Setting) {
 	if c.now.stepped {
 		c.setting = math.Floor(c.setting + 0.5)
 	}
-	c.glide.aim(c.now.coordinate(c.setting), c.rate, c.now.eps)
+	c.glide.aim(c.now.coordinate(c.setting), c.rate)
 	if jump || c.now.stepped {
 		c.glide.settle()
 	}
@@ -219,7 +215,7 @@ func (c *control) clamp(v []float64) {
 			v[k] = x
 		}
 		if !(x >= lo) { // also when x is not a number
-			x, limited = lo, true
+			x, limited = lo, limited || !c.now.off
 			v[k] = x
 		} else if x > hi {
 			x, limited = hi, true

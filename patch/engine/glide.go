@@ -1,6 +1,10 @@
 package engine
 
-import "lampblack/patch/dsp/approx"
+import (
+	"math"
+
+	"lampblack/patch/dsp/approx"
+)
 
 // glide goes to a value by a one-pole of SmoothSeconds and ends exactly on it.
 // It moves once a sample, so it does not depend on the length of blocks.
@@ -9,12 +13,19 @@ type glide struct {
 	moving               bool
 }
 
-// aim makes target the value to go to from here. Within eps of it the rest is
-// done in one step.
-func (g *glide) aim(target, rate, eps float64) {
-	g.target, g.eps = target, eps
+// aim makes target the value to go to from here. The last millionth of the way
+// (-120 dB, after 14 time constants) is done in one step.
+func (g *glide) aim(target, rate float64) {
+	g.target = target
+	g.eps = 1e-6 * math.Abs(target-g.y)
 	g.step = approx.Charge(1 / (SmoothSeconds * rate))
 	g.moving = g.y != target
+}
+
+// from makes g begin where before stands; g's target stays.
+func (g *glide) from(before *glide, rate float64) {
+	g.y = before.y
+	g.aim(g.target, rate)
 }
 
 // settle jumps to the target.

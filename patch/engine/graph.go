@@ -66,7 +66,7 @@ type inlet struct {
 }
 
 func emptyGraph(rate int) *Graph {
-	g := &Graph{rate: float64(rate), used: true}
+	g := &Graph{rate: float64(rate)}
 	b := make([]float64, 5*module.MaxBlock)
 	g.silence, b = b[:module.MaxBlock], b[module.MaxBlock:]
 	for _, p := range []*[]float64{&g.note.Pitch, &g.note.Gate, &g.note.Trigger, &g.note.Velocity} {

@@ -40,7 +40,7 @@ func (c *control) takeDepth(m *move, d patch.Setting) {
 	case m.kind == patch.MoveLinear && d.Unit == "%":
 		depth /= 100
 	}
-	m.glide.aim(depth, c.rate, 1e-7)
+	m.glide.aim(depth, c.rate)
 	if m.kind != was {
 		m.glide.settle()
 	}

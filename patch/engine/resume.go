@@ -45,16 +45,14 @@ func (g *Graph) resume(before *Graph) {
 // resume starts the glide of a setting, and of every depth, where before stands.
 func (c *control) resume(before *control) {
 	if c.scale == before.scale && !c.now.stepped {
-		c.glide.y = before.glide.y
-		c.glide.moving = c.glide.y != c.glide.target
+		c.glide.from(&before.glide, c.rate)
 		c.filled = false
 	}
 	for i := range c.moves {
 		for k := range before.moves {
 			a, b := &c.moves[i], &before.moves[k]
 			if a.from == b.from && a.kind == b.kind {
-				a.glide.y = b.glide.y
-				a.glide.moving = a.glide.y != a.glide.target
+				a.glide.from(&b.glide, c.rate)
 			}
 		}
 	}
