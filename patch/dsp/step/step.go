@@ -116,23 +116,12 @@ func area(cutoff, a, w float64) float64 {
 // sinc is the Kaiser-windowed sinc at t samples, -Delay to Delay.
 func sinc(cutoff, t float64) float64 {
 	x := t / Delay
-	w := bessel(float64(beta * math.Sqrt(max(1-float64(x*x), 0))))
+	w := approx.BesselI0(float64(beta * math.Sqrt(max(1-float64(x*x), 0))))
 	if t == 0 {
 		return float64(cutoff * w)
 	}
 	p := float64(cutoff * t / 2) // cycles
 	return float64(approx.Sine(p-math.Floor(p))*w) / float64(math.Pi*t)
-}
-
-// bessel is the modified Bessel function I0, by its power series (Abramowitz
-// and Stegun, 9.6.12).
-func bessel(x float64) float64 {
-	q, term, sum := float64(x*x)/4, 1.0, 1.0
-	for k := 1.0; term > 1e-17*sum; k++ {
-		term = float64(term*q) / float64(k*k)
-		sum += term
-	}
-	return sum
 }
 
 // Jump adds to dst what a band-limited jump of that height differs from a

@@ -37,7 +37,7 @@ follows a change of frequency at once, the other shapes 24 samples later (0.5
 ms at 48 kHz), because a band-limited corner begins before it happens.
 
 Source: Fourier series; Brandt, Hard sync without aliasing, ICMC 2001.`,
-	Outputs: []patch.Output{{Name: "out", Help: "The tone, +-1."}},
+	Outputs: []patch.Output{{Name: "out", Help: "The tone; the peaks of the ideal shape are at +-1."}},
 	Controls: []patch.Control{
 		control.Frequency("frequency", "Cycles a second, 0.01 Hz to 20 kHz; at most 0.49 of the sample rate. A cord moves it in octaves (+1 oct doubles it) or in Hz.", 0.01, 20000, 440),
 		control.Choice("shape", "Form of the cycle: sine, triangle, saw or pulse.", "sine", "triangle", "saw", "pulse"),

@@ -25,6 +25,10 @@ type Rig struct {
 	Sound   module.Sound
 	Clamped bool // whether the module has ever said so
 
+	// Restless says of every control that it may be moving, even if it stands
+	// still, so that a module takes its slow path.
+	Restless bool
+
 	at     int // samples run
 	gate   Wave
 	feeds  []Wave
@@ -175,9 +179,9 @@ func (r *Rig) Fill(n int) *module.Block {
 	}
 	for i := range b.Controls {
 		c := &b.Controls[i]
-		c.Scale, c.Steady = r.scales[i], r.moves[i] == nil
+		c.Scale, c.Steady = r.scales[i], r.moves[i] == nil && !r.Restless
 		for k := range n {
-			if c.Steady {
+			if r.moves[i] == nil {
 				c.V[k] = r.steady[i]
 			} else {
 				c.V[k] = r.moves[i](r.at + k)

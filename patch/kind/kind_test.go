@@ -1,0 +1,87 @@
+package kind_test
+
+import (
+	"strings"
+	"testing"
+
+	"lampblack/patch"
+	"lampblack/patch/kind"
+)
+
+var _ patch.Kinds = kind.Catalogue
+
+var symbols = " generator noise filter envelope amplifier mixer recording memory output "
+
+func TestCatalogueFindsWhatItLists(t *testing.T) {
+	for i, k := range kind.All() {
+		if kind.Names()[i] != k.Name {
+			t.Errorf("name %d is %q, kind %d is %q", i, kind.Names()[i], i, k.Name)
+		}
+		m, ok := kind.Catalogue.Module(k.Name)
+		p, ok2 := kind.Catalogue.Kind(k.Name)
+		if !ok || !ok2 || m != k || p != &k.Kind {
+			t.Errorf("%s is not found as itself", k.Name)
+		}
+	}
+	if _, ok := kind.Catalogue.Kind("kettle"); ok {
+		t.Error("a kind that is not there was found")
+	}
+}
+
+func TestEveryKindSaysWhatItIs(t *testing.T) {
+	for _, k := range kind.All() {
+		if k.Version < 1 || k.Title == "" || len(k.Help) < 200 || k.New == nil || len(k.Outputs) == 0 {
+			t.Errorf("%s lacks a version, a title, a help text, a sound or an output", k.Name)
+		}
+		if !strings.Contains(symbols, " "+k.Symbol+" ") {
+			t.Errorf("%s: symbol %q is not one of%s", k.Name, k.Symbol, symbols)
+		}
+		names := map[string]bool{}
+		for _, in := range k.Inputs {
+			checkWord(t, k.Name, in.Name, in.Help, names)
+		}
+		for _, c := range k.Controls {
+			checkWord(t, k.Name, c.Name, c.Help, names) // a cord names either, so they share one set
+		}
+		names = map[string]bool{}
+		for _, out := range k.Outputs {
+			checkWord(t, k.Name, out.Name, out.Help, names)
+		}
+	}
+}
+
+func checkWord(t *testing.T, kind, name, help string, taken map[string]bool) {
+	if name == "" || strings.Contains(name, "/") || taken[name] {
+		t.Errorf("%s: socket or control %q has no name of its own", kind, name)
+	}
+	taken[name] = true
+	if len(help) < 15 {
+		t.Errorf("%s / %s has no help", kind, name)
+	}
+}
+
+func TestEveryRulerCanBeDrawnAndMoved(t *testing.T) {
+	for _, k := range kind.All() {
+		for _, c := range k.Controls {
+			for _, s := range c.Scales {
+				if !(s.Min < s.Max && s.Min <= s.Default && s.Default <= s.Max) {
+					t.Errorf("%s / %s: %g, %g, %g are out of order", k.Name, c.Name, s.Min, s.Default, s.Max)
+				}
+				if s.Taper == patch.Logarithmic && s.Min <= 0 {
+					t.Errorf("%s / %s: a logarithmic ruler starts at %g", k.Name, c.Name, s.Min)
+				}
+				if s.Choices != nil && float64(len(s.Choices)-1) != s.Max {
+					t.Errorf("%s / %s: %d choices, highest number %g", k.Name, c.Name, len(s.Choices), s.Max)
+				}
+				if (s.Taper == patch.Stepped) != (len(s.Moves) == 0) {
+					t.Errorf("%s / %s: everything but a choice or a number can be moved by a cord", k.Name, c.Name)
+				}
+				for _, m := range s.Moves {
+					if m.Max <= 0 || m.Unit == "" {
+						t.Errorf("%s / %s: move %+v", k.Name, c.Name, m)
+					}
+				}
+			}
+		}
+	}
+}
