@@ -12,9 +12,9 @@ func nearest(name string, k Kinds) string {
 	if !ok {
 		return ""
 	}
-	names := slices.Clone(list.Names())
-	slices.SortStableFunc(names, func(a, b string) int { return distance(name, a) - distance(name, b) })
+	names := list.Names()
 	near := slices.DeleteFunc(slices.Clone(names), func(n string) bool { return distance(name, n) > 1+len(n)/3 })
+	slices.SortStableFunc(near, func(a, b string) int { return distance(name, a) - distance(name, b) })
 	if len(near) > 0 {
 		return "; did you mean " + enumerate(near) + "?"
 	}

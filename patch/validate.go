@@ -133,7 +133,7 @@ func (v *validator) cord(c Cord) {
 	} else if kind, ok := v.kinds.Kind(from.Kind); ok && kind.Output(c.From.Name) < 0 {
 		what := "%s has no output %q; it has %s"
 		if kind.Input(c.From.Name) >= 0 {
-			what = "a cord can't start at an input (%[1]s / %[2]s); the outputs are %[3]s"
+			what = "%s / %s is an input, and a cord starts at an output; it has %s"
 		}
 		v.add(c.From.Module, place, what, kind.Name, c.From.Name, outputNames(kind))
 	}
