@@ -142,6 +142,7 @@ func (c *compiler) buildNode(n *node, m patch.Module, k *module.Kind) {
 	n.seed = seedOf(c.patch.Seed, m.Name)
 	n.clip = c.settings.Clips[m.Name]
 	n.sound = k.New(module.Setup{Rate: c.graph.rate, Seed: n.seed, Clip: n.clip})
+	n.resumer, _ = n.sound.(module.Resumer)
 	n.outs = make([][]float64, len(k.Outputs))
 	for i := range n.outs {
 		n.outs[i] = c.buffer(module.MaxBlock + 1)

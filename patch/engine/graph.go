@@ -52,6 +52,7 @@ type node struct {
 	seed     uint64
 	clip     *module.Clip
 	sound    module.Sound
+	resumer  module.Resumer // sound, or nil: asking a Sound whether it is one may allocate
 	block    module.Block
 	ins      []inlet
 	outs     [][]float64 // module.MaxBlock+1 samples: the last of the block before, then this block's

@@ -1,7 +1,5 @@
 package engine
 
-import "lampblack/patch/module"
-
 // pair says that a module of a graph was there before.
 type pair struct {
 	here, before int  // numbers of the nodes
@@ -36,8 +34,8 @@ func (g *Graph) resume(before *Graph) {
 		for k := range a.outs {
 			a.outs[k][g.n] = b.outs[k][before.n] // for cords that are late
 		}
-		if r, ok := a.sound.(module.Resumer); ok && p.same {
-			r.Resume(b.sound)
+		if a.resumer != nil && p.same {
+			a.resumer.Resume(b.sound)
 		}
 	}
 }
