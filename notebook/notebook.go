@@ -64,6 +64,7 @@ type Heading struct {
 	Tags   []string // in the order in which they were written
 	Star   bool     // the one thing that can change; see Book.Star
 
+	Asked    float64 // the length that was asked for, in seconds; 0: one pass of the memory and its tail
 	Seconds  float64 // length of the audition
 	Rate     int     // samples a second of the audition and its render
 	Channels int     // of the audition, 1 or 2
@@ -100,7 +101,7 @@ type NewTake struct {
 	Note   string
 	Tags   []string // empty ones and repetitions are left out
 
-	Seconds float64 // how long to render, over 0 and up to MaxSeconds
+	Seconds float64 // how long to render, up to MaxSeconds; 0: see engine.RenderOptions.Seconds
 	Rate    int     // samples a second, 8,000 to 384,000; 0 means 48,000
 
 	// Recordings holds files by their SHA-256 (lower-case hexadecimal). Those

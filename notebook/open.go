@@ -4,7 +4,6 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"sync"
@@ -81,32 +80,28 @@ func Open(path string, o Options) (*Book, error) {
 }
 
 func (b *Book) open(readOnly bool) error {
-	if err := inspect(b.path); err != nil && !(errors.Is(err, fs.ErrNotExist) && !readOnly) {
-		return err
+	fault, unwritable := b.enter(!readOnly)
+	if fault != nil {
+		return fault
 	}
 	if readOnly {
 		b.why = "it was opened for reading only"
 		return b.openReading()
 	}
-	err := b.openWriting()
+	err := unwritable
+	if err == nil {
+		err = b.openWriting()
+	}
 	if err == nil || !refusesWriting(err) {
 		return err
-	}
-	if _, missing := os.Stat(b.path); missing != nil {
-		return fmt.Errorf("it could not be made; choose a place that you may write to: %w", err)
 	}
 	b.why = fmt.Sprintf("%s does not let itself be written (%v)", b.path, plain(err))
 	return b.openReading()
 }
 
-// openWriting makes or upgrades the file and opens it for writing and reading.
+// openWriting fills a new file or upgrades an old one, and opens it for writing
+// and reading.
 func (b *Book) openWriting() error {
-	if err := os.MkdirAll(filepath.Dir(b.path), 0o700); err != nil {
-		return err
-	}
-	if err := writable(b.path); err != nil {
-		return err
-	}
 	// The same fdatasync(2) that SQLite uses in the builds of Linux
 	// distributions; where there is none it stays with fsync(2).
 	sqlite.Fdatasync(true)
@@ -121,9 +116,13 @@ func (b *Book) openWriting() error {
 		write.Close()
 		return err
 	}
-	b.write = write
-	b.read, err = openReaders(source(b.path, readerSettings))
-	return err
+	read, err := openReaders(source(b.path, readerSettings))
+	if err != nil {
+		write.Close()
+		return err
+	}
+	b.write, b.read = write, read
+	return nil
 }
 
 // prepare checks what the file is, and brings it to this program's version.
@@ -170,6 +169,7 @@ func (b *Book) Close() error {
 		faults = append(faults, b.lock.release())
 		b.lock = nil
 	}
+	b.leave()
 	if b.copied != "" {
 		faults = append(faults, os.RemoveAll(b.copied))
 	}

@@ -31,13 +31,15 @@ CREATE TABLE take (
 	tags     TEXT NOT NULL CHECK (json_valid(tags)),   -- JSON list of strings
 	patch    TEXT NOT NULL,                            -- JSON, format of package patch
 	memory   TEXT NOT NULL,                            -- JSON, format of package memory
-	seconds  REAL NOT NULL CHECK (seconds > 0),
+	asked    REAL NOT NULL CHECK (asked >= 0),         -- length that was asked for; 0: one pass of the memory and its tail
+	seconds  REAL NOT NULL CHECK (seconds > 0),        -- length of the audition
 	rate     INTEGER NOT NULL CHECK (rate > 0),
 	channels INTEGER NOT NULL CHECK (channels IN (1, 2)),
 	peak     REAL NOT NULL,
 	sha256   TEXT NOT NULL CHECK (length(sha256) = 64), -- of the render's float samples
 	kinds    TEXT NOT NULL CHECK (json_valid(kinds)),   -- JSON: kind -> version
 	program  TEXT NOT NULL,
+	digest   TEXT NOT NULL CHECK (length(digest) = 64), -- SHA-256 of all the above but id, see digest.go
 	UNIQUE (cue, number)
 ) STRICT;
 

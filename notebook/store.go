@@ -1,10 +1,8 @@
 package notebook
 
 import (
-	"bytes"
 	"context"
 	"database/sql"
-	"encoding/binary"
 	"errors"
 	"fmt"
 	"io"
@@ -56,7 +54,10 @@ func openReaders(source string) (*sql.DB, error) {
 	}
 	db.SetMaxOpenConns(4)
 	version, err := formatOf(db)
-	if err == nil && version < formatVersion {
+	switch {
+	case err == nil && version == 0:
+		err = errors.New("it is empty; open it once where it can be written, then it becomes a notebook")
+	case err == nil && version < formatVersion:
 		err = fmt.Errorf("it is of version %d, this program reads version %d; open it once where it can be written, then it is brought up to date", version, formatVersion)
 	}
 	if err != nil {
@@ -114,81 +115,6 @@ func copyFile(from, to string) error {
 	}
 	_, err = io.Copy(out, in)
 	return errors.Join(err, out.Close())
-}
-
-// inspect reads the header of a file before SQLite gets to see it, so that a
-// file of somebody else stays untouched. An empty file is a new notebook.
-// The layout is that of sqlite.org/fileformat2.html, section 1.3.
-func inspect(path string) error {
-	f, err := os.Open(path)
-	if err != nil {
-		return err
-	}
-	defer f.Close()
-	if info, err := f.Stat(); err != nil {
-		return err
-	} else if info.IsDir() {
-		return fmt.Errorf("%w: it is a folder; name a file in it", ErrNotNotebook)
-	}
-	if _, err := os.Stat(path + "-journal"); err == nil {
-		return nil // its making was cut off by a crash: SQLite will roll it back, and formatOf looks again
-	}
-	var head [100]byte
-	n, err := io.ReadFull(f, head[:])
-	if n == 0 && err == io.EOF {
-		return nil
-	}
-	if err != nil && !errors.Is(err, io.ErrUnexpectedEOF) {
-		return err
-	}
-	if n < len(head) || !bytes.HasPrefix(head[:], []byte("SQLite format 3\x00")) {
-		return fmt.Errorf("%w: it is not an SQLite file; it was not touched", ErrNotNotebook)
-	}
-	version := int(binary.BigEndian.Uint32(head[60:]))
-	return recognise(binary.BigEndian.Uint32(head[68:]), version)
-}
-
-// recognise judges the two marks of a file.
-func recognise(application uint32, version int) error {
-	if application != applicationID || version < 1 {
-		return fmt.Errorf("%w: it is an SQLite file of another program; it was not touched", ErrNotNotebook)
-	}
-	if version > formatVersion {
-		return fmt.Errorf("%w: it is of version %d, this program knows versions up to %d; it was not touched, not even for reading, because its meaning may have changed; use the newer program", ErrNewer, version, formatVersion)
-	}
-	return nil
-}
-
-// formatOf returns the file's version, 0 if it is empty.
-func formatOf(db *sql.DB) (int, error) {
-	var application int64
-	var version, tables int
-	for query, value := range map[string]any{
-		"PRAGMA application_id":              &application,
-		"PRAGMA user_version":                &version,
-		"SELECT count(*) FROM sqlite_schema": &tables,
-	} {
-		if err := db.QueryRow(query).Scan(value); err != nil {
-			return 0, reason(err)
-		}
-	}
-	if application == 0 && version == 0 && tables == 0 {
-		return 0, nil
-	}
-	return version, recognise(uint32(application), version)
-}
-
-// writable tells by opening whether the file can be written; SQLite would
-// quietly fall back to reading.
-func writable(path string) error {
-	f, err := os.OpenFile(path, os.O_RDWR, 0)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil
-	}
-	if err != nil {
-		return err
-	}
-	return f.Close()
 }
 
 // refusesWriting reports whether the reason of an error is that the file, its
