@@ -144,6 +144,7 @@ func (r *renderer) run() error {
 		if c := r.options.Context; c != nil && c.Err() != nil {
 			return c.Err()
 		}
+		r.progress()
 		n := min(size, r.longest-len(o.Left))
 		r.engine.Block(left[:n], right[:n])
 		n, ended := r.listen(left[:n], right[:n])
@@ -154,7 +155,6 @@ func (r *renderer) run() error {
 		if ended {
 			break
 		}
-		r.progress()
 	}
 	if !o.Stereo {
 		o.Right = o.Left

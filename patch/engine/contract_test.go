@@ -1,0 +1,174 @@
+package engine
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"lampblack/patch"
+	"lampblack/patch/kind"
+	"lampblack/patch/memory"
+	"lampblack/patch/module"
+)
+
+// anyPatch draws a valid patch of the project's own kinds: any settings, any
+// cords, loops included.
+func anyPatch(t *rapid.T) patch.Patch {
+	p := patch.Patch{Seed: rapid.Uint64().Draw(t, "seed")}
+	names := kind.Names()
+	for i := range rapid.IntRange(1, 7).Draw(t, "modules") {
+		m := patch.Module{Name: fmt.Sprint("m", i), Kind: rapid.SampledFrom(names).Draw(t, "kind"), Settings: map[string]patch.Setting{}}
+		k, _ := kind.Catalogue.Kind(m.Kind)
+		for _, c := range k.Controls {
+			if rapid.Bool().Draw(t, "set") {
+				s := rapid.SampledFrom(c.Scales).Draw(t, "scale")
+				m.Settings[c.Name] = patch.Setting{Value: s.At(rapid.Float64Range(0, 1).Draw(t, "where")), Unit: s.Unit}
+			}
+		}
+		if m.Kind == "recording" {
+			m.Recording = &patch.Recording{Name: "saw.wav"}
+		}
+		p.Modules = append(p.Modules, m)
+	}
+	p.Modules = append(p.Modules, patch.Module{Name: "out", Kind: "output"})
+	for range rapid.IntRange(1, 14).Draw(t, "cords") {
+		if c, ok := anyCord(t, p); ok && !slices.ContainsFunc(p.Cords, func(d patch.Cord) bool { return c.From == d.From && c.To == d.To }) {
+			p.Cords = append(p.Cords, c)
+		}
+	}
+	return p
+}
+
+// anyCord draws a cord between any output and any input or control.
+func anyCord(t *rapid.T, p patch.Patch) (c patch.Cord, ok bool) {
+	from := rapid.SampledFrom(p.Modules).Draw(t, "from")
+	to := rapid.SampledFrom(p.Modules).Draw(t, "to")
+	a, _ := kind.Catalogue.Kind(from.Kind)
+	b, _ := kind.Catalogue.Kind(to.Kind)
+	if len(a.Outputs) == 0 {
+		return c, false
+	}
+	c.From = patch.Socket{Module: from.Name, Name: rapid.SampledFrom(a.Outputs).Draw(t, "output").Name}
+	if len(b.Inputs) > 0 && (len(b.Controls) == 0 || rapid.Bool().Draw(t, "into an input")) {
+		c.To = patch.Socket{Module: to.Name, Name: rapid.SampledFrom(b.Inputs).Draw(t, "input").Name}
+		return c, true
+	}
+	if len(b.Controls) == 0 {
+		return c, false
+	}
+	control := rapid.SampledFrom(b.Controls).Draw(t, "control")
+	scale := control.Scales[max(0, control.Scale(settingOf(to, control).Unit))]
+	if len(scale.Moves) == 0 {
+		return c, false
+	}
+	move := rapid.SampledFrom(scale.Moves).Draw(t, "move")
+	c.To = patch.Socket{Module: to.Name, Name: control.Name}
+	c.Depth = patch.Setting{Value: move.Max * rapid.Float64Range(-1, 1).Draw(t, "depth"), Unit: move.Unit}
+	return c, true
+}
+
+func settingOf(m patch.Module, c patch.Control) patch.Setting {
+	if s, ok := m.Settings[c.Name]; ok {
+		return s
+	}
+	return c.Default()
+}
+
+// saw is a recording of ten periods.
+var saw = func() *module.Clip {
+	x := make([]float64, 4800)
+	for i := range x {
+		x[i] = float64(i%480)/240 - 1
+	}
+	return &module.Clip{Channels: [][]float64{x}}
+}()
+
+// clips gives every module that plays a recording the same one.
+func clips(p patch.Patch) map[string]*module.Clip {
+	all := map[string]*module.Clip{}
+	for _, m := range p.Modules {
+		if m.Recording != nil {
+			all[m.Name] = saw
+		}
+	}
+	return all
+}
+
+func TestAnyPatchIsFiniteBoundedAndTheSameAtAnyBlockSize(t *testing.T) {
+	m := memory.Memory{Length: 0.05, Notes: []memory.Note{{At: 0.001, For: 0.01, Pitch: 1, Velocity: 0.5}, {At: 0.02, For: 0.02, Pitch: -1, Velocity: 1}}, Repeat: true}
+	rapid.Check(t, func(t *rapid.T) {
+		p := anyPatch(t)
+		sound := func(p patch.Patch, block int) *Rendered {
+			r, err := Render(p, m, RenderOptions{Rate: testRate, Seconds: 0.06, Clips: clips(p), block: block})
+			if err != nil {
+				t.Fatal(err)
+			}
+			return r
+		}
+		want := sound(p, 64)
+		for i, x := range append(slices.Clone(want.Left), want.Right...) {
+			if !(math.Abs(x) <= MaxOutput) {
+				t.Fatalf("sample %d is %g", i, x)
+			}
+		}
+		for _, block := range []int{1, 7, 1000} {
+			got := sound(p, block)
+			if l, r := differ(got.Left, want.Left), differ(got.Right, want.Right); l >= 0 || r >= 0 {
+				t.Fatalf("blocks of %d differ from sample %d (left), %d (right) on", block, l, r)
+			}
+		}
+		if sound(p, 64).SHA256() != want.SHA256() {
+			t.Fatal("a second render differs")
+		}
+		q, err := patch.Load(p.JSON(), kind.Catalogue)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if sound(q, 64).SHA256() != want.SHA256() {
+			t.Fatal("written to a file and read again it sounds different")
+		}
+	})
+}
+
+// Every kind sounds on, to the bit, when another module is added beside it: no
+// state is lost, and none is shared with the graph that fades.
+func TestEverySoundGoesOnWhereAnotherStands(t *testing.T) {
+	for _, k := range kind.All() {
+		t.Run(k.Name, func(t *testing.T) {
+			p := patch.Patch{Modules: []patch.Module{{Name: "x", Kind: k.Name}, {Name: "n", Kind: "noise"}}}
+			if k.Name == "recording" {
+				p.Modules[0].Recording = &patch.Recording{Name: "saw.wav"}
+			}
+			for _, in := range k.Inputs {
+				p.Cords = append(p.Cords, patch.Cord{From: patch.Socket{Module: "n", Name: "out"}, To: patch.Socket{Module: "x", Name: in.Name}})
+			}
+			q := p.Clone()
+			q.Modules = append(q.Modules, patch.Module{Name: "more", Kind: "noise"})
+			for _, out := range k.Outputs {
+				plain, swapped := New(testRate), New(testRate)
+				for _, e := range []*Engine{plain, swapped} {
+					e.Swap(compileClip(t, p))
+					e.NoteOn(0.3, 1)
+					hear(e, 1000, 64)
+				}
+				swapped.Swap(compileClip(t, q))
+				want, got := plain.output(t, "x", out.Name, 2000), swapped.output(t, "x", out.Name, 2000)
+				if i := differ(got, want); i >= 0 {
+					t.Errorf("%s: with another module added beside it, it differs from sample %d on", out.Name, i)
+				}
+			}
+		})
+	}
+}
+
+func compileClip(t testing.TB, p patch.Patch) *Graph {
+	t.Helper()
+	g, err := Compile(p, Settings{Rate: testRate, Clips: clips(p)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return g
+}
