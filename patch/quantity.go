@@ -38,6 +38,7 @@ var units = map[string]struct {
 	"hz": {"Hz", "Hz", 0, 0}, "khz": {"Hz", "kHz", 3, 0}, "mhz": {"Hz", "mHz", -3, 0},
 	"s": {"s", "s", 0, 0}, "ms": {"s", "ms", -3, 0}, "us": {"s", "us", -6, 0},
 	"db": {"dB", "dB", 0, 0}, "%": {"%", "%", 0, 0}, "q": {"Q", "Q", 0, 0}, "x": {"x", "x", 0, 0},
+	"deg": {"deg", "deg", 0, 0}, "degree": {"deg", "deg", 0, 0}, "degrees": {"deg", "deg", 0, 0}, "\u00b0": {"deg", "deg", 0, 0},
 	"oct": {"oct", "oct", 0, 0}, "octave": {"oct", "oct", 0, 0}, "octaves": {"oct", "oct", 0, 0},
 	"cent": {"oct", "cent", 0, 1200}, "cents": {"oct", "cent", 0, 1200},
 	"semitone": {"oct", "semitone", 0, 12}, "semitones": {"oct", "semitone", 0, 12},
