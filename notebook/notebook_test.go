@@ -4,6 +4,7 @@ import (
 	"context"
 	"io"
 	"path/filepath"
+	"strconv"
 	"testing"
 	"time"
 
@@ -112,3 +113,5 @@ func reed(sum string) patch.Patch {
 		Cords: []patch.Cord{{From: patch.Socket{Module: "reed", Name: "left"}, To: patch.Socket{Module: "out", Name: "left"}}},
 	}
 }
+
+func itoa(n int) string { return strconv.Itoa(n) }
