@@ -1,0 +1,285 @@
+package ruler
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"lampblack/app/desk"
+	"lampblack/app/window/look"
+	"lampblack/patch"
+)
+
+// Rulers is the panel below the sheet: the rulers of the chosen module, or of
+// the chosen cord's depth.
+type Rulers struct {
+	widget.BaseWidget
+	session *desk.Session
+
+	// OnKey gets the keys that no ruler has a use for; see Ruler.OnKey.
+	OnKey func(ev *fyne.KeyEvent, down bool)
+
+	shown   shown
+	rulers  []*Ruler
+	title   *look.Text
+	kind    *look.Text
+	explain *look.Text
+	about   string // what the explaining line says when no control is explained
+	more    *helpMark
+	help    bool
+	scroll  *container.Scroll
+	column  *fyne.Container
+	stops   []func()
+}
+
+// shown is what the panel was built for; a change of it builds it anew.
+type shown struct {
+	module, kind string
+	from, to     patch.Socket
+	help         bool
+	em           float32
+	clip         string
+}
+
+// NewRulers returns the panel.
+func NewRulers(s *desk.Session) *Rulers {
+	p := &Rulers{session: s}
+	p.title = look.NewText(look.Caps, "")
+	p.kind = look.NewText(look.Quiet, "")
+	p.explain = look.NewText(look.Quiet, "").Cutting()
+	p.more = newHelpMark(p.toggleHelp)
+	p.column = container.New(&rowsLayout{})
+	p.scroll = container.NewVScroll(p.column)
+	p.ExtendBaseWidget(p)
+	p.stops = []func(){s.Watch(desk.Select, p.follow), s.Watch(desk.Patch, p.follow)}
+	p.build()
+	return p
+}
+
+// Stop ends watching the session.
+func (p *Rulers) Stop() {
+	for _, stop := range append(p.stops, p.drop) {
+		stop()
+	}
+	p.stops = nil
+}
+
+func (p *Rulers) drop() {
+	for _, r := range p.rulers {
+		r.Stop()
+	}
+	p.rulers = nil
+}
+
+// Shown returns the rulers of the panel, from top to bottom.
+func (p *Rulers) Shown() []*Ruler { return p.rulers }
+
+// Help tells whether the help of the chosen kind is open.
+func (p *Rulers) Help() bool { return p.help }
+
+func (p *Rulers) toggleHelp() {
+	p.help = !p.help
+	p.follow()
+	p.scroll.ScrollToTop()
+}
+
+func (p *Rulers) wanted() shown {
+	w := shown{em: look.Em()}
+	sel := p.session.Selection()
+	if cords := p.session.Patch().Cords; sel.Cord >= 0 && sel.Cord < len(cords) {
+		w.from, w.to = cords[sel.Cord].From, cords[sel.Cord].To
+		return w
+	}
+	w.module, w.help = p.session.Chosen(), p.help
+	if k := p.session.Kind(w.module); k != nil {
+		w.kind = k.Name
+		if m := p.session.Patch().Module(w.module); m.Recording != nil {
+			w.clip = m.Recording.Name
+		}
+	}
+	return w
+}
+
+// follow builds the panel anew if something else is chosen.
+func (p *Rulers) follow() {
+	if p.wanted() != p.shown {
+		p.build()
+	}
+}
+
+func (p *Rulers) build() {
+	p.drop()
+	w := p.wanted()
+	if w.module != p.shown.module && p.help {
+		p.help, w.help = false, false
+	}
+	p.shown = w
+	p.column.Objects = nil
+	switch {
+	case w.to != (patch.Socket{}):
+		p.buildCord(w)
+	case w.kind != "":
+		p.buildModule(w)
+	default:
+		p.head("", "", "Choose a module or a cord on the sheet: its controls are set here.")
+		p.more.Hide()
+	}
+	p.align()
+	p.column.Refresh()
+	p.scroll.Refresh()
+	p.Refresh()
+}
+
+func (p *Rulers) head(title, kind, about string) {
+	p.about = about
+	p.title.SetText(title)
+	p.kind.SetText(kind)
+	p.explain.SetText(about)
+}
+
+func (p *Rulers) buildModule(w shown) {
+	k := p.session.Kind(w.module)
+	p.head(w.module, k.Title, firstSentence(k.Help))
+	p.more.Show()
+	p.more.open(w.help)
+	if w.help {
+		p.column.Add(newHelpText(k.Help))
+	}
+	if k.Symbol == "recording" {
+		p.column.Add(look.NewText(look.Quiet, recordingLine(w.clip)).Cutting())
+	}
+	for _, c := range k.Controls {
+		p.add(NewRuler(p.session, w.module, c.Name))
+	}
+	if len(k.Controls) == 0 {
+		p.column.Add(look.NewText(look.Quiet, "Nothing is set here: it has no controls.").Cutting())
+	}
+}
+
+func recordingLine(name string) string {
+	if name == "" {
+		return "No recording yet: drop a WAV, FLAC, Ogg or MP3 file on the module."
+	}
+	return "plays " + name
+}
+
+func (p *Rulers) buildCord(w shown) {
+	p.more.Hide()
+	k := p.session.Kind(w.to.Module)
+	if k == nil || k.Control(w.to.Name) == nil {
+		p.head(w.from.String()+" → "+w.to.String(), "cord", "Into an audio input a cord is added as it is: it has no depth.")
+		return
+	}
+	p.head(w.from.String()+" → "+w.to.String(), "cord", "A cord into a control moves it by its signal times the depth.")
+	p.add(NewDepthRuler(p.session, w.from, w.to))
+}
+
+func (p *Rulers) add(r *Ruler) {
+	r.OnKey = func(ev *fyne.KeyEvent, down bool) {
+		if p.OnKey != nil {
+			p.OnKey(ev, down)
+		}
+	}
+	r.OnExplain = func(help string) {
+		if help == "" {
+			help = p.about
+		}
+		p.explain.SetText(help)
+	}
+	r.OnTaller = func() {
+		p.column.Refresh()
+		p.scroll.Refresh()
+	}
+	r.scrollOn = p.scroll.Scrolled
+	p.rulers = append(p.rulers, r)
+	p.column.Add(r)
+}
+
+// align gives all names and all values the same room.
+func (p *Rulers) align() {
+	var name, value float32 = 6 * look.Em(), 0
+	for _, r := range p.rulers {
+		n, v := r.natural()
+		name, value = max(name, n+0.5*look.Em()), max(value, v)
+	}
+	for _, r := range p.rulers {
+		r.nameWidth, r.valueWidth = name, value
+		r.Refresh()
+	}
+}
+
+// CreateRenderer is fyne's.
+func (p *Rulers) CreateRenderer() fyne.WidgetRenderer { return &panelRenderer{p} }
+
+type panelRenderer struct{ p *Rulers }
+
+func (r *panelRenderer) Layout(size fyne.Size) {
+	p, em := r.p, look.Em()
+	x, line := float32(0.5)*em, look.Caps.Height()
+	put := func(o fyne.CanvasObject, width float32) {
+		o.Move(fyne.NewPos(x, 0))
+		o.Resize(fyne.NewSize(max(width, 0), line))
+		if width > 0 {
+			x += width + em
+		}
+	}
+	put(p.title, p.title.MinSize().Width)
+	put(p.kind, p.kind.MinSize().Width)
+	put(p.explain, size.Width-x-2*em)
+	p.more.Move(fyne.NewPos(size.Width-1.5*em, 0))
+	p.more.Resize(fyne.NewSize(1.5*em, line))
+	p.scroll.Move(fyne.NewPos(0, line+0.6*em))
+	p.scroll.Resize(fyne.NewSize(size.Width, max(size.Height-line-0.6*em, 0)))
+}
+
+func (r *panelRenderer) MinSize() fyne.Size {
+	return fyne.NewSize(24*look.Em(), 6*look.Em())
+}
+
+func (r *panelRenderer) Refresh() {
+	if r.p.shown.em != look.Em() {
+		r.p.build() // the text size has changed: columns have other widths
+		return
+	}
+	r.Layout(r.p.Size())
+	canvas.Refresh(r.p)
+}
+
+func (r *panelRenderer) Objects() []fyne.CanvasObject {
+	return []fyne.CanvasObject{r.p.title, r.p.kind, r.p.explain, r.p.more, r.p.scroll}
+}
+
+func (r *panelRenderer) Destroy() { r.p.Stop() }
+
+// rowsLayout stacks rows at full width; a text that breaks its lines is asked
+// for its height at that width.
+type rowsLayout struct{}
+
+func (rowsLayout) Layout(rows []fyne.CanvasObject, size fyne.Size) {
+	y := float32(0)
+	for _, row := range rows {
+		inset := float32(0)
+		if _, ruler := row.(*Ruler); !ruler {
+			inset = 0.5 * look.Em()
+		}
+		row.Move(fyne.NewPos(inset, y))
+		row.Resize(fyne.NewSize(size.Width-2*inset, row.Size().Height))
+		height := row.MinSize().Height
+		row.Resize(fyne.NewSize(size.Width-2*inset, height))
+		y += height + inset
+	}
+}
+
+func (rowsLayout) MinSize(rows []fyne.CanvasObject) fyne.Size {
+	size := fyne.NewSize(0, 0)
+	for _, row := range rows {
+		least := row.MinSize()
+		size.Width = max(size.Width, least.Width)
+		size.Height += least.Height
+		if _, ruler := row.(*Ruler); !ruler {
+			size.Height += 0.5 * look.Em()
+		}
+	}
+	return size
+}
