@@ -7,9 +7,9 @@ import (
 )
 
 // How a rate is changed. Beep's resampler lays a polynomial through neighbouring
-// samples: good far below half the rate (12 points are 123 dB exact at an eighth
-// of it), poor near it, and deaf to what lies above the new half rate, which
-// would fold down. So the recording is first oversampled by a windowed sinc that
+// samples: good far below half the rate, poor near it (44.1 to 48 kHz with 12
+// points, the error re a sine of 10 kHz is -58 dB, of 19.5 kHz -8 dB), and deaf to
+// what lies above the new half rate, which would fold down. So the recording is first oversampled by a windowed sinc that
 // also takes away what the lower of both rates cannot hold.
 const (
 	quality    = 6   // beep.Resample: 2*quality points
