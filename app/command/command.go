@@ -1,0 +1,108 @@
+// Package command runs Lampblack from a shell: it renders patches, proves
+// takes, and reads and writes the notebook.
+//
+//	arguments -> one command -> patch, notebook -> text, JSON or a file; exit code
+//
+// No command needs a window, a display or a sound device; the window itself is
+// opened by a function that main hands in. Held by tests: the scripts in
+// testdata/script run the main path and the bad inputs as a user would type them.
+package command
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"syscall"
+
+	"lampblack/notebook"
+
+	"github.com/spf13/cobra"
+)
+
+// Program is what the commands cannot know by themselves.
+type Program struct {
+	Version    string                              // as --version prints it
+	OpenWindow func(context.Context, Window) error // called when no command is named; returns when the window is closed
+}
+
+// Window says what the window is to open.
+type Window struct {
+	Notebook string // the notebook's file; it may not exist yet
+}
+
+// Exit codes of every command.
+const (
+	ExitDone        = 0
+	ExitNotHeld     = 1   // a check did not hold: a proof found a difference
+	ExitBadInput    = 2   // wrong use, bad input, or a file that could not be read or written
+	ExitInterrupted = 130 // Ctrl-C (128 + SIGINT, as shells count)
+)
+
+// errNotHeld ends a command whose check did not hold; what differs was printed.
+var errNotHeld = errors.New("a check did not hold")
+
+// session is one run of the program.
+type session struct {
+	program  Program
+	out, err io.Writer
+	notebook string // --notebook
+}
+
+// Execute runs what the arguments of the process name and returns the exit code.
+func Execute(p Program) int {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	context.AfterFunc(ctx, stop) // a second Ctrl-C ends the program at once
+	return run(ctx, p, os.Args[1:], os.Stdout, os.Stderr)
+}
+
+func run(ctx context.Context, p Program, args []string, out, errOut io.Writer) int {
+	s := &session{program: p, out: out, err: errOut}
+	root := s.root()
+	root.SetArgs(args)
+	root.SetOut(out)
+	root.SetErr(errOut)
+	err := root.ExecuteContext(ctx)
+	switch {
+	case err == nil:
+		return ExitDone
+	case errors.Is(err, errNotHeld):
+		return ExitNotHeld
+	case ctx.Err() != nil:
+		fmt.Fprintln(errOut, "lampblack: interrupted; nothing was left half done")
+		return ExitInterrupted
+	}
+	fmt.Fprintf(errOut, "lampblack: %v\n", err)
+	return ExitBadInput
+}
+
+func (s *session) root() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "lampblack",
+		Short: "A bench and a notebook for made sounds",
+		Long: `Lampblack makes sounds from modules joined by cords, draws every signal, and
+keeps every take with its note and its audio. Without a command it opens the
+window; the commands below need no window, no display and no sound device.`,
+		Example: `  lampblack                                  open the window
+  lampblack take list                        what is in the notebook
+  lampblack render 1M4/3 -o moths.wav        a take's sound as a file
+  lampblack prove --all                      does every take still sound the same?
+  lampblack module show filter               what a module does, with its ranges`,
+		Version:       s.program.Version,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		RunE: func(c *cobra.Command, _ []string) error {
+			return s.program.OpenWindow(c.Context(), Window{Notebook: s.notebook})
+		},
+	}
+	root.SetVersionTemplate("lampblack {{.Version}}\n")
+	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
+		return fmt.Errorf("%w; %s --help tells what is allowed", err, c.CommandPath())
+	})
+	root.PersistentFlags().StringVar(&s.notebook, "notebook", notebook.DefaultPath(), "the notebook's `file`")
+	root.AddCommand(s.render(), s.prove(), s.take(), s.module(), s.demo())
+	return root
+}

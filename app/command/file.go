@@ -1,0 +1,82 @@
+package command
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+)
+
+// target is a file that a command is about to write: either all of it appears,
+// or none. The name "-" stands for standard output.
+type target struct {
+	path  string
+	force bool      // whether a file of that name may be replaced
+	out   io.Writer // standard output
+}
+
+// check tells before any work is done whether the file may be written.
+func (t target) check() error {
+	switch {
+	case t.path == "":
+		return errors.New("no output file; name one with -o FILE, or -o - for standard output")
+	case t.path == "-" || t.force:
+		return nil
+	}
+	if _, err := os.Lstat(t.path); err == nil {
+		return t.exists()
+	}
+	if d, err := os.Stat(filepath.Dir(t.path)); err != nil || !d.IsDir() {
+		return fmt.Errorf("%s: there is no folder %q; nothing was written", t.path, filepath.Dir(t.path))
+	}
+	return nil
+}
+
+func (t target) exists() error {
+	return fmt.Errorf("%s: there is such a file already; it was left as it is (--force replaces it)", t.path)
+}
+
+// write calls fill with a file beside the target, and gives it the target's
+// name once it is complete and on the disk.
+func (t target) write(fill func(io.Writer) error) error {
+	if t.path == "-" {
+		return fill(t.out)
+	}
+	dir, base := filepath.Split(t.path)
+	partial := filepath.Join(dir, fmt.Sprintf(".%s.%08x.partial", base, rand.Uint32()))
+	f, err := os.OpenFile(partial, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if err != nil {
+		return fmt.Errorf("%s: nothing was written: %w", t.path, err)
+	}
+	defer os.Remove(partial)
+	err = errors.Join(fill(f), f.Sync(), f.Close())
+	if err == nil {
+		err = t.give(partial)
+	}
+	if err != nil {
+		return fmt.Errorf("%s: nothing was written: %w", t.path, err)
+	}
+	return nil
+}
+
+// give moves a complete file to its name.
+func (t target) give(partial string) error {
+	if t.force {
+		return os.Rename(partial, t.path)
+	}
+	// A link fails if the name came up meanwhile; a rename would replace it.
+	err := os.Link(partial, t.path)
+	switch {
+	case err == nil:
+		return nil
+	case errors.Is(err, fs.ErrExist):
+		return t.exists()
+	}
+	if _, statErr := os.Lstat(t.path); statErr == nil { // a file system without links
+		return t.exists()
+	}
+	return os.Rename(partial, t.path)
+}

@@ -1,0 +1,154 @@
+package command
+
+import (
+	"fmt"
+	"strings"
+	"text/tabwriter"
+
+	"lampblack/patch"
+	"lampblack/patch/kind"
+
+	"github.com/spf13/cobra"
+)
+
+func (s *session) module() *cobra.Command {
+	c := &cobra.Command{
+		Use:   "module",
+		Short: "What the kinds of module do",
+		Args:  cobra.NoArgs,
+		RunE:  help,
+	}
+	c.AddCommand(s.moduleList(), s.moduleShow())
+	return c
+}
+
+// help is what a command does that only has commands below it.
+func help(c *cobra.Command, _ []string) error { return c.Help() }
+
+func (s *session) moduleList() *cobra.Command {
+	var asJSON bool
+	c := &cobra.Command{
+		Use:   "list",
+		Short: "List the kinds of module",
+		Long:  "List the kinds of module that a patch can be made of, in the order of the menu.\n\n" + kindKeys,
+		Args:  cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			if asJSON {
+				all := []kindJSON{}
+				for _, k := range kind.All() {
+					all = append(all, newKindJSON(&k.Kind))
+				}
+				return s.printJSON(all)
+			}
+			w := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
+			for _, k := range kind.All() {
+				fmt.Fprintf(w, "%s\t%s\t%s\n", k.Name, k.Title, firstSentence(k.Help))
+			}
+			return w.Flush()
+		},
+	}
+	jsonFlag(c, &asJSON)
+	return c
+}
+
+func (s *session) moduleShow() *cobra.Command {
+	var asJSON bool
+	c := &cobra.Command{
+		Use:     "show KIND",
+		Short:   "Tell what a kind of module does, its sockets and its controls",
+		Long:    "Tell what a kind of module does, what each socket takes or gives, and what\neach control is allowed to be.\n\n" + kindKeys,
+		Example: "  lampblack module show filter\n  lampblack module show envelope --json",
+		Args:    exactly(1, "the name of a kind; lampblack module list tells them"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			k, ok := kind.Catalogue.Kind(args[0])
+			if !ok {
+				return fmt.Errorf("there is no kind of module %q; the kinds are %s", args[0], kindNames())
+			}
+			if asJSON {
+				return s.printJSON(newKindJSON(k))
+			}
+			s.printKind(k)
+			return nil
+		},
+		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			var names []string
+			for _, k := range kind.All() {
+				names = append(names, k.Name)
+			}
+			return names, cobra.ShellCompDirectiveNoFileComp
+		},
+	}
+	jsonFlag(c, &asJSON)
+	return c
+}
+
+func kindNames() string {
+	var names []string
+	for _, k := range kind.All() {
+		names = append(names, k.Name)
+	}
+	return strings.Join(names, ", ")
+}
+
+func (s *session) printKind(k *patch.Kind) {
+	fmt.Fprintf(s.out, "%s (%s), version %d\n\n%s\n", k.Name, k.Title, k.Version, wrap(k.Help, 78, ""))
+	if len(k.Inputs) > 0 {
+		fmt.Fprint(s.out, "\nInputs\n")
+	}
+	for _, in := range k.Inputs {
+		fmt.Fprintf(s.out, "  %s (open: %s)\n%s\n", in.Name, openWords[in.Open], wrap(in.Help, 78, "      "))
+	}
+	if len(k.Outputs) > 0 {
+		fmt.Fprint(s.out, "\nOutputs\n")
+	}
+	for _, out := range k.Outputs {
+		fmt.Fprintf(s.out, "  %s\n%s\n", out.Name, wrap(out.Help, 78, "      "))
+	}
+	if len(k.Controls) > 0 {
+		fmt.Fprint(s.out, "\nControls\n")
+	}
+	for i := range k.Controls {
+		s.printControl(&k.Controls[i])
+	}
+}
+
+func (s *session) printControl(c *patch.Control) {
+	fmt.Fprintf(s.out, "  %s\n", c.Name)
+	for i := range c.Scales {
+		fmt.Fprintf(s.out, "      %s\n", rangeWords(&c.Scales[i]))
+	}
+	if c.Help != "" {
+		fmt.Fprintln(s.out, wrap(c.Help, 78, "      "))
+	}
+}
+
+// openWords tells what an input hears when no cord ends there.
+var openWords = map[patch.Open]string{
+	patch.OpenSilence: "silence",
+	patch.OpenGate:    "the gate of the note being played",
+	patch.OpenTrigger: "a pulse where a note starts",
+	patch.OpenLeft:    "what the first input hears",
+}
+
+// rangeWords tells a scale in one line: "20.0 Hz to 20.0 kHz, at first 1.00 kHz; a cord moves it in oct, Hz".
+func rangeWords(sc *patch.Scale) string {
+	var b strings.Builder
+	if sc.Choices != nil {
+		fmt.Fprintf(&b, "%s; at first %s", strings.Join(sc.Choices, ", "), sc.Choices[int(sc.Default)])
+	} else {
+		fmt.Fprintf(&b, "%s to %s; at first %s", patch.FormatValue(sc.Min, sc.Unit),
+			patch.FormatValue(sc.Max, sc.Unit), patch.FormatValue(sc.Default, sc.Unit))
+	}
+	if units := moveUnits(sc); units != nil {
+		fmt.Fprintf(&b, "; a cord moves it in %s", strings.Join(units, " or "))
+	}
+	return b.String()
+}
+
+func moveUnits(sc *patch.Scale) []string {
+	var units []string
+	for _, m := range sc.Moves {
+		units = append(units, m.Unit)
+	}
+	return units
+}

@@ -1,0 +1,165 @@
+package command
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"lampblack/notebook"
+	"lampblack/patch/engine"
+	"lampblack/patch/recording"
+
+	"github.com/spf13/cobra"
+)
+
+// rendering is what the flags of render say.
+type rendering struct {
+	output  target
+	memory  string
+	seconds float64
+	rate    int
+	bits    string
+}
+
+// forms are the sample formats that --bits names.
+var forms = map[string]recording.Format{
+	"16": recording.Bits16, "24": recording.Bits24, "32f": recording.Float32,
+}
+
+func (s *session) render() *cobra.Command {
+	var r rendering
+	c := &cobra.Command{
+		Use:   "render FILE|TAKE -o OUT.wav",
+		Short: "Write the sound of a patch file or of a take as a WAV file",
+		Long: `Write the sound of a patch file or of a take as a WAV file. The same patch gives
+the same samples every time. A file is written whole or not at all.
+
+FILE is a patch file (JSON); a recording that it names is looked for beside it.
+` + wrap("Otherwise "+takeNames+".", 78, "") + `
+
+A take is as long as its audition; a patch file with a memory lasts one pass and
+until it is silent (10 s more at most), one without a memory holds the note A4
+for 4 s. At 16 bits triangular dither is added; 24 bits and 32-bit float hold what was computed.
+What passes full scale is clipped in 16 and 24 bits, and you are told.`,
+		Example: `  lampblack render moths.json -o moths.wav --seconds 8.2
+  lampblack render 1M4/3 -o moths.wav --bits 16
+  lampblack render bell.json --memory tune.json -o bell.wav --rate 96000 --bits 32f
+  lampblack render 1M4/3 -o - | sox - -n stat`,
+		Args: exactly(1, "one patch file or one take"),
+		RunE: func(c *cobra.Command, args []string) error {
+			r.output.out = s.out
+			if err := r.check(c.Flags().Changed); err != nil {
+				return err
+			}
+			return s.renderTo(c.Context(), args[0], r)
+		},
+	}
+	f := c.Flags()
+	f.StringVarP(&r.output.path, "output", "o", "", "the WAV `file` to write; - is standard output")
+	f.BoolVar(&r.output.force, "force", false, "replace the file if it is there")
+	f.StringVar(&r.memory, "memory", "", "the memory `file` (JSON) to play a patch file with")
+	f.Float64Var(&r.seconds, "seconds", 0, "length in `s`, over 0 to 3600 (default: see above)")
+	f.IntVar(&r.rate, "rate", 0, "samples a second, 8000 to 384000 (default: the take's, or 48000)")
+	f.StringVar(&r.bits, "bits", "24", "`form` of the samples: 16, 24 or 32f (32-bit float)")
+	return c
+}
+
+// check finds what is wrong with the flags before any work is done.
+func (r *rendering) check(given func(flag string) bool) error {
+	var faults []error
+	if _, ok := forms[r.bits]; !ok {
+		faults = append(faults, fmt.Errorf("--bits is %q; it must be 16, 24 or 32f", r.bits))
+	}
+	if given("seconds") && !(r.seconds > 0 && r.seconds <= engine.MaxSeconds) {
+		faults = append(faults, fmt.Errorf("--seconds is %g; it must be over 0 and at most %d", r.seconds, engine.MaxSeconds))
+	}
+	if given("rate") && (r.rate < 8000 || r.rate > 384000) {
+		faults = append(faults, fmt.Errorf("--rate is %d; it must be 8000 to 384000", r.rate))
+	}
+	return errors.Join(append(faults, r.output.check())...)
+}
+
+func (s *session) renderTo(ctx context.Context, name string, r rendering) error {
+	src, err := s.open(name, r.memory)
+	if err != nil {
+		return err
+	}
+	sound, err := s.play(ctx, src, &r)
+	if err != nil {
+		return err
+	}
+	channels := sound.Channels()
+	if n := recording.Clipped(channels); n > 0 && r.bits != "32f" {
+		fmt.Fprintf(s.err, "lampblack: %d samples pass full scale (peak %s) and are clipped; lower the output's level, or use --bits 32f\n", n, peakWords(sound.Peak()))
+	}
+	err = r.output.write(func(w io.Writer) error {
+		return recording.WriteWAV(w, channels, sound.Rate, forms[r.bits])
+	})
+	if err == nil && r.output.path != "-" {
+		fmt.Fprintf(s.err, "%s: %g s, %d Hz, %d channels, peak %s\n", r.output.path,
+			float64(len(sound.Left))/float64(sound.Rate), sound.Rate, len(channels), peakWords(sound.Peak()))
+	}
+	return err
+}
+
+// open reads what render's argument names: a file if there is one of that name
+// or if it looks like one, otherwise a take.
+func (s *session) open(name, memoryPath string) (source, error) {
+	if _, err := os.Stat(name); err == nil || strings.HasSuffix(name, ".json") {
+		return readSource(name, memoryPath)
+	}
+	if memoryPath != "" {
+		return source{}, fmt.Errorf("--memory is for a patch file; a take (%s) has its own", name)
+	}
+	var src source
+	err := s.reading(func(b *notebook.Book, all contents) error {
+		l, err := all.find(name)
+		if err != nil {
+			return fmt.Errorf("%w; nor is there a file of that name", err)
+		}
+		src, err = sourceOf(b, l)
+		return err
+	})
+	return src, err
+}
+
+// sourceOf returns a take as a source.
+func sourceOf(b *notebook.Book, l line) (source, error) {
+	t, err := b.Take(l.take.ID)
+	if err != nil {
+		return source{}, err
+	}
+	src := source{
+		name: l.name(), patch: t.Patch, memory: t.Memory,
+		seconds: t.Asked, rate: t.Rate, recordings: map[string][]byte{},
+	}
+	for _, r := range t.Recordings {
+		if src.recordings[r.SHA256], err = b.Recording(r.SHA256); err != nil {
+			return source{}, err
+		}
+	}
+	return src, nil
+}
+
+// play renders a source offline.
+func (s *session) play(ctx context.Context, src source, r *rendering) (*engine.Rendered, error) {
+	rate := cmp.Or(r.rate, src.rate, 48000)
+	clips, err := src.clips(rate)
+	if err != nil {
+		return nil, err
+	}
+	bar := s.progress("rendering")
+	defer bar.end()
+	sound, err := engine.Render(src.patch, src.memory, engine.RenderOptions{
+		Rate: rate, Seconds: cmp.Or(r.seconds, src.seconds),
+		Clips: clips, Progress: bar.at, Context: ctx,
+	})
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", src.name, err)
+	}
+	return sound, nil
+}

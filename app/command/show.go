@@ -1,0 +1,168 @@
+package command
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+	"text/tabwriter"
+
+	"lampblack/notebook"
+	"lampblack/patch"
+	"lampblack/patch/kind"
+
+	"github.com/spf13/cobra"
+)
+
+// page is what is shown of a take besides the take itself.
+type page struct {
+	parent  string         // the name of the take that it came from, or ""
+	changes []patch.Change // since the parent
+}
+
+func (s *session) takeShow() *cobra.Command {
+	var asJSON, onlyPatch bool
+	c := &cobra.Command{
+		Use:   "show TAKE",
+		Short: "Show a take: its note, what changed, and every setting",
+		Long:  "Show a take: its note, what changed since the take that it came from, and\nevery setting that differs from the module's default.\n\n" + takeKeys,
+		Example: `  lampblack take show 1M4/3
+  lampblack take show 1M4/3 --patch > moths.json     the patch as a file to go on with`,
+		Args: exactly(1, "one take"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			return s.reading(func(b *notebook.Book, all contents) error {
+				l, err := all.find(args[0])
+				if err != nil {
+					return err
+				}
+				t, err := b.Take(l.take.ID)
+				if err != nil {
+					return err
+				}
+				if onlyPatch {
+					_, err := s.out.Write(t.PatchJSON)
+					return err
+				}
+				p, err := readPage(b, t, all)
+				if err != nil {
+					return err
+				}
+				if asJSON {
+					return s.printJSON(newTakeJSON(l, t, p, all))
+				}
+				return s.printTake(l, t, p)
+			})
+		},
+	}
+	c.Flags().BoolVar(&onlyPatch, "patch", false, "print only the patch, as a patch file")
+	jsonFlag(c, &asJSON)
+	c.MarkFlagsMutuallyExclusive("patch", "json")
+	return c
+}
+
+func readPage(b *notebook.Book, t notebook.Take, all contents) (page, error) {
+	from, ok := all.byID(t.From)
+	if !ok {
+		return page{}, nil
+	}
+	parent, err := b.Take(t.From)
+	if err != nil {
+		return page{}, err
+	}
+	return page{from.name(), patch.Compare(parent.Patch, t.Patch, kind.Catalogue)}, nil
+}
+
+func (s *session) printTake(l line, t notebook.Take, p page) error {
+	fmt.Fprintf(s.out, "%s (%s) %s\n%s, %s %s\n", l.name(), l.key(), starred(t.Heading), l.job.Name, l.cue.Name, l.cue.Timecode)
+	fmt.Fprintf(s.out, "kept %s by version %s", t.Kept.Format("2006-01-02 15:04 MST"), t.Program)
+	if p.parent != "" {
+		fmt.Fprintf(s.out, ", from %s", p.parent)
+	}
+	fmt.Fprintln(s.out)
+	if len(t.Tags) > 0 {
+		fmt.Fprintf(s.out, "tags: %s\n", strings.Join(t.Tags, ", "))
+	}
+	fmt.Fprintf(s.out, "audition: %s\n", auditionWords(t.Heading))
+	if t.Note != "" {
+		fmt.Fprintf(s.out, "\n%s\n", wrap(t.Note, 78, "  "))
+	}
+	if p.parent != "" {
+		fmt.Fprintf(s.out, "\nChanged since %s\n", p.parent)
+		for _, c := range p.changes {
+			fmt.Fprintf(s.out, "  %s\n", c)
+		}
+		if len(p.changes) == 0 {
+			fmt.Fprintln(s.out, "  nothing in the patch")
+		}
+	}
+	return printPatch(s.out, t.Patch, t)
+}
+
+// auditionWords tells a take's audio in one line.
+func auditionWords(h notebook.Heading) string {
+	sides := "mono"
+	if h.Channels == 2 {
+		sides = "stereo"
+	}
+	return fmt.Sprintf("%s, %s, %s, peak %s", patch.FormatValue(h.Seconds, "s"),
+		patch.FormatValue(float64(h.Rate), "Hz"), sides, peakWords(h.Peak))
+}
+
+// decibels returns the level of an amplitude > 0, in dBFS.
+func decibels(amplitude float64) float64 { return 20 * math.Log10(amplitude) }
+
+func peakWords(peak float64) string {
+	if peak <= 0 {
+		return "none (silence)"
+	}
+	return fmt.Sprintf("%.1f dBFS", decibels(peak))
+}
+
+func printPatch(out io.Writer, p patch.Patch, t notebook.Take) error {
+	fmt.Fprintln(out, "\nModules")
+	w := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
+	for _, m := range p.Modules {
+		fmt.Fprintf(w, "  %s\t%s\t%s\n", m.Name, m.Kind, settingWords(m))
+	}
+	if err := w.Flush(); err != nil {
+		return err
+	}
+	fmt.Fprintln(out, "\nCords")
+	for _, c := range p.Cords {
+		fmt.Fprintf(w, "  %s\t-> %s\t%s\n", c.From, c.To, depthWords(c))
+	}
+	if err := w.Flush(); err != nil {
+		return err
+	}
+	if n := len(t.Memory.Notes); n > 0 {
+		fmt.Fprintf(out, "\nMemory: %d notes and rests in %s a pass\n", n, patch.FormatValue(t.Memory.Length, "s"))
+	}
+	return nil
+}
+
+// settingWords tells the settings of a module in the order of its kind.
+func settingWords(m patch.Module) string {
+	var words []string
+	if m.Recording != nil {
+		words = append(words, m.Recording.Name)
+	}
+	k, ok := kind.Catalogue.Kind(m.Kind)
+	if !ok {
+		return strings.Join(append(words, "(this program has no such kind)"), ", ")
+	}
+	for i := range k.Controls {
+		c := &k.Controls[i]
+		if v, ok := m.Settings[c.Name]; ok {
+			words = append(words, c.Name+" "+v.String())
+		}
+	}
+	return strings.Join(words, ", ")
+}
+
+// depthWords tells the depth of a cord into a control.
+func depthWords(c patch.Cord) string {
+	if c.Depth == (patch.Setting{}) {
+		return ""
+	}
+	return c.Depth.Signed()
+}
