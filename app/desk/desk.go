@@ -79,6 +79,7 @@ type Session struct {
 	armed       int   // the rest that the next note fills, or -1
 	playing     bool
 	stopping    bool
+	asksAt      int64 // the engine's clock when Play was last asked for
 	muted       bool
 	inline      bool // run background work at once: for tests
 	heldPeak    float64

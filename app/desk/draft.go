@@ -73,9 +73,6 @@ func (s *Session) openDraft() {
 		s.fault(AtContents, fmt.Errorf("the work in progress can't be stored: %w; keep takes often", err))
 		return
 	}
-	if ok {
-		s.found = &d
-	}
 	s.drafts = newDraftWriter(s.book.SaveDraft, func(err error) {
 		if err != nil {
 			s.post(func() {
@@ -85,6 +82,25 @@ func (s *Session) openDraft() {
 			})
 		}
 	})
+	if ok {
+		s.found = &d
+		if s.isKept(d) {
+			s.TakeUpDraft() // nothing to ask: go on where the last session ended
+		}
+	}
+}
+
+// isKept tells whether a draft is as its parent take holds it.
+func (s *Session) isKept(d notebook.Draft) bool {
+	if d.From == 0 {
+		return len(d.Patch.Modules) == 0 && len(d.Memory.Notes) == 0 && d.Note == ""
+	}
+	take, err := s.book.Take(d.From)
+	return err == nil && benchOfDraft(d).Equal(benchOf(take))
+}
+
+func benchOfDraft(d notebook.Draft) Bench {
+	return Bench{Patch: d.Patch.Clone(), Memory: d.Memory.Clone(), Note: d.Note, Tags: slices.Clone(d.Tags), Cue: d.Cue, From: d.From}
 }
 
 // store hands the bench to the draft. While found work waits for an answer it
@@ -112,7 +128,7 @@ func (s *Session) TakeUpDraft() {
 	}
 	d := *s.found
 	s.found = nil
-	b := Bench{Patch: d.Patch.Clone(), Memory: d.Memory.Clone(), Note: d.Note, Tags: slices.Clone(d.Tags), Cue: d.Cue, From: d.From}
+	b := benchOfDraft(d)
 	if s.Do(Edit{Name: "take up the work that was not kept", Apply: func(w *Bench) error { *w = b.Clone(); return nil }}) {
 		s.remember()
 		s.placeProbes()
@@ -129,7 +145,7 @@ func (s *Session) SetAsideDraft() {
 	}
 	d := *s.found
 	s.found = nil
-	b := Bench{Patch: d.Patch.Clone(), Memory: d.Memory.Clone(), Note: d.Note, Tags: slices.Clone(d.Tags), Cue: d.Cue, From: d.From}
+	b := benchOfDraft(d)
 	s.undone = append(s.undone, step{"take up the work that was not kept", "", s.bench, b})
 	s.store()
 	s.tell(Patch, Contents)

@@ -115,7 +115,9 @@ func (s *Session) put(b Bench) {
 		s.hear(&before.Patch, &b.Patch)
 	}
 	if memoryMoved {
-		s.engine.SetMemory(b.Memory)
+		if err := s.engine.SetMemory(b.Memory); err != nil {
+			s.fault(AtMemory, err)
+		}
 	}
 	s.store()
 	s.dropStale()

@@ -20,13 +20,17 @@ func (s *Session) hear(before, after *patch.Patch) {
 			c := &k.Controls[j]
 			was, is := settingOf(&before.Modules[i], c), settingOf(&m, c)
 			if was.Value != is.Value || was.Unit != is.Unit {
-				s.engine.Set(m.Name, c.Name, is)
+				if err := s.engine.Set(m.Name, c.Name, is); err != nil {
+					s.fault(AtSheet, err)
+				}
 			}
 		}
 	}
 	for i, cord := range after.Cords {
 		if d := before.Cords[i].Depth; d.Value != cord.Depth.Value || d.Unit != cord.Depth.Unit {
-			s.engine.SetDepth(i, cord.Depth)
+			if err := s.engine.SetDepth(cord.From, cord.To, cord.Depth); err != nil {
+				s.fault(AtSheet, err)
+			}
 		}
 	}
 }

@@ -51,3 +51,10 @@ func (s *Session) MuteOutput(on bool) {
 	}
 	s.tell(Sound)
 }
+
+// unmute lets be heard again what a stop has faded out.
+func (s *Session) unmute() {
+	if s.muted {
+		s.MuteOutput(false)
+	}
+}

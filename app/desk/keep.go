@@ -3,10 +3,8 @@ package desk
 import (
 	"fmt"
 	"maps"
-	"math"
 
 	"lampblack/notebook"
-	"lampblack/patch/memory"
 )
 
 // HeldSeconds is how long the audition of a patch without a memory is: one note
@@ -106,20 +104,3 @@ func (s *Session) keptAs(take notebook.Take, as Bench) {
 // Keeping returns how far the keeping of a take has come, 0 to 1, or -1 when
 // none is being kept.
 func (s *Session) Keeping() float64 { return s.keeping }
-
-func memoryLine(m memory.Memory) string {
-	notes := 0
-	for _, n := range m.Notes {
-		if !n.Rest {
-			notes++
-		}
-	}
-	return fmt.Sprintf("%d notes, %.1f s", notes, m.Length)
-}
-
-func speedOf(m memory.Memory) float64 {
-	if m.Speed == 0 || math.IsNaN(m.Speed) {
-		return 1
-	}
-	return m.Speed
-}

@@ -6,7 +6,6 @@ import (
 
 	"lampblack/notebook"
 	"lampblack/patch"
-	"lampblack/patch/kind"
 )
 
 // JobEntry is a job with what is filed under it.
@@ -171,38 +170,6 @@ func (s *Session) remember() {
 
 // Kept tells whether the bench is as its parent take holds it.
 func (s *Session) Kept() bool { return s.bench.From != 0 && s.bench.Equal(s.kept) }
-
-// ChangeLine is one change since the parent take, as the note column shows it.
-type ChangeLine struct{ What, Before, After string }
-
-// ChangeLines returns what has changed since the parent take.
-func (s *Session) ChangeLines() []ChangeLine {
-	if s.bench.From == 0 {
-		return nil
-	}
-	var lines []ChangeLine
-	for _, c := range patch.Compare(s.kept.Patch, s.bench.Patch, kind.Catalogue) {
-		lines = append(lines, changeLine(c))
-	}
-	was, is := s.kept.Memory, s.bench.Memory
-	if !slices.Equal(was.Notes, is.Notes) || was.Length != is.Length {
-		lines = append(lines, ChangeLine{"memory", memoryLine(was), memoryLine(is)})
-	}
-	if speedOf(was) != speedOf(is) {
-		lines = append(lines, ChangeLine{"speed", fmt.Sprintf("%g ×", speedOf(was)), fmt.Sprintf("%g ×", speedOf(is))})
-	}
-	if was.Repeat != is.Repeat {
-		lines = append(lines, ChangeLine{"repeat", onOff(was.Repeat), onOff(is.Repeat)})
-	}
-	return lines
-}
-
-func onOff(on bool) string {
-	if on {
-		return "on"
-	}
-	return "off"
-}
 
 // AddJob adds a job to the notebook.
 func (s *Session) AddJob(name string) (notebook.JobID, bool) {

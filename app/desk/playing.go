@@ -20,8 +20,9 @@ func (s *Session) Play() {
 		s.Notify(Notice{Place: AtMemory, Text: "the memory is empty: record something first, or play on the keys"})
 		return
 	}
+	s.unmute()
 	s.engine.Play(0)
-	s.playing, s.stopping = true, false
+	s.playing, s.stopping, s.asksAt = true, false, s.engine.Clock()
 	s.tell(Transport)
 }
 
@@ -35,20 +36,22 @@ func (s *Session) Stop() {
 	s.tell(Transport)
 }
 
-// StopAtEnd lets the pass that is being played come to its end. A second call
-// takes it back.
+// StopAtEnd lets the pass that is being played come to its end, even if the
+// memory repeats.
 func (s *Session) StopAtEnd() {
-	if !s.Playing() {
+	if !s.Playing() || s.stopping {
 		return
 	}
-	s.stopping = !s.stopping
-	s.engine.StopAtEnd(s.stopping)
+	s.stopping = true
+	s.engine.StopAtEnd()
 	s.tell(Transport)
 }
 
 // Playing tells whether the memory is being played.
 func (s *Session) Playing() bool {
-	if s.playing {
+	// The engine takes the command up with its next block; until then its word
+	// is that of before.
+	if s.playing && s.engine.Clock()-s.asksAt > int64(s.rate/20) {
 		if _, on := s.engine.Position(); !on {
 			s.playing, s.stopping = false, false
 		}
@@ -143,6 +146,7 @@ func (s *Session) endRecording() {
 // NoteOn plays a note: pitch in octaves (0 = A4), velocity 0 to 1. It is
 // recorded while recording, and fills the armed rest.
 func (s *Session) NoteOn(pitch, velocity float64) {
+	s.unmute()
 	s.engine.NoteOn(pitch, velocity)
 	if s.recorder != nil {
 		at := s.engine.Clock()
@@ -206,9 +210,5 @@ func (s *Session) Panic() {
 	s.Stop()
 	s.StopAudition()
 	s.engine.AllOff()
-	if s.speaker != nil {
-		s.speaker.Mute(true)
-		s.muted = true
-	}
-	s.tell(Sound)
+	s.MuteOutput(true)
 }

@@ -72,8 +72,7 @@ func (s *Session) PlayAudition(id notebook.TakeID) {
 			if len(channels) > 1 {
 				right = channels[1]
 			}
-			s.muted = false
-			s.speaker.Mute(false)
+			s.unmute()
 			s.speaker.Play(channels[0], right)
 			s.audition = id
 			s.tell(Proofs)
