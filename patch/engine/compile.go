@@ -58,11 +58,12 @@ type compiler struct {
 	patch    patch.Patch
 	settings Settings
 	graph    *Graph
-	kinds    []*module.Kind // by module, in patch order
-	number   map[string]int // of a module in the patch, by name
-	place    []int          // of a module in running order, by number in the patch
-	into     [][]int        // cords that end in a module, in patch order, by its number
-	free     []float64      // what is left of the slab
+	kinds    []*module.Kind    // by module, in patch order
+	number   map[string]int    // of a module in the patch, by name
+	place    []int             // of a module in running order, by number in the patch
+	into     [][]int           // cords that end in a module, in patch order, by its number
+	free     []float64         // what is left of the slab
+	read     map[*float64]bool // outputs that a cord starts at, by their first sample
 }
 
 // findKinds looks up every module's kind and recording.
@@ -89,7 +90,7 @@ func (c *compiler) findKinds() error {
 
 // measure makes the slab that holds every buffer of the graph.
 func (c *compiler) measure() {
-	size := 5 * module.MaxBlock // silence and the note being played
+	size := 5*module.MaxBlock + 4 // silence, the note being played, and one sample of it
 	for i, k := range c.kinds {
 		size += len(k.Outputs)*(module.MaxBlock+1) + len(k.Controls)*module.MaxBlock
 		for _, in := range k.Inputs {
@@ -106,6 +107,7 @@ func (c *compiler) measure() {
 		Trigger:  c.buffer(module.MaxBlock),
 		Velocity: c.buffer(module.MaxBlock),
 	}
+	c.graph.one = module.Played{Pitch: c.buffer(1), Gate: c.buffer(1), Trigger: c.buffer(1), Velocity: c.buffer(1)}
 }
 
 // buffer cuts n samples from the slab.
@@ -130,8 +132,12 @@ func (c *compiler) build() {
 	g := c.graph
 	g.nodes = make([]node, len(c.kinds))
 	g.byName = make(map[string]int, len(c.kinds))
-	for i, m := range c.patch.Modules {
-		at := c.place[i]
+	number := make([]int, len(c.place)) // in the patch, by place in running order
+	for i, at := range c.place {
+		number[at] = i
+	}
+	for at, i := range number { // so that memory is gone through in order
+		m := c.patch.Modules[i]
 		g.byName[m.Name] = at
 		c.buildNode(&g.nodes[at], m, c.kinds[i])
 	}

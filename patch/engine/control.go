@@ -28,7 +28,7 @@ type control struct {
 	seen    *patch.Setting                // the goal that was taken up last
 	setting float64                       // in the engine's unit, exactly
 	glide   glide                         // of the setting, in the shape's coordinate
-	moves   []move
+	cords   []move
 
 	steady bool // all values of this block are equal
 	filled bool // every value of v stands at setting
@@ -119,9 +119,12 @@ func (c *control) take(s patch.Setting) {
 	c.filled = false
 }
 
+// moves reports whether the control may change within a block.
+func (c *control) moves() bool { return len(c.cords) > 0 || c.glide.moving }
+
 // run computes values i to j of the block.
 func (c *control) run(i, j int) {
-	if len(c.moves) == 0 && !c.glide.moving {
+	if !c.moves() {
 		c.stand()
 		return
 	}
@@ -137,8 +140,8 @@ func (c *control) run(i, j int) {
 
 // still reports whether nothing that moves the control changes from i to j.
 func (c *control) still(i, j int) bool {
-	for k := range c.moves {
-		if !c.moves[k].still(i, j) {
+	for k := range c.cords {
+		if !c.cords[k].still(i, j) {
 			return false
 		}
 	}
@@ -160,20 +163,20 @@ func (c *control) evaluate(i, j int) {
 	v := c.v[i:j]
 	c.filled = false
 	exponents := 0
-	for k := range c.moves {
-		if m := &c.moves[k]; m.exponent() {
+	for k := range c.cords {
+		if m := &c.cords[k]; m.exponent() {
 			m.addExponent(v, i, exponents == 0)
 			exponents++
 		}
 	}
 	c.base(v, exponents > 0)
-	for k := range c.moves {
-		if m := &c.moves[k]; m.kind == patch.MoveFactor {
+	for k := range c.cords {
+		if m := &c.cords[k]; m.kind == patch.MoveFactor {
 			m.multiply(v, i)
 		}
 	}
-	for k := range c.moves {
-		if m := &c.moves[k]; m.kind == patch.MoveLinear {
+	for k := range c.cords {
+		if m := &c.cords[k]; m.kind == patch.MoveLinear {
 			m.add(v, i)
 		}
 	}

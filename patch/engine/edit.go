@@ -22,10 +22,10 @@ func (e *Engine) Set(module, control string, s patch.Setting) error {
 	if scale < 0 {
 		return fmt.Errorf("%s / %s: unit %q is none of this control's; nothing was set", module, control, s.Unit)
 	}
-	for i := range c.moves {
-		if _, ok := spec.Scales[scale].Move(c.moves[i].deskUnit); !ok {
+	for i := range c.cords {
+		if _, ok := spec.Scales[scale].Move(c.cords[i].deskUnit); !ok {
 			return fmt.Errorf("%s / %s: the cord from %s moves it in %q, which does not go with %q; nothing was set",
-				module, control, c.moves[i].from, c.moves[i].deskUnit, s.Unit)
+				module, control, c.cords[i].from, c.cords[i].deskUnit, s.Unit)
 		}
 	}
 	c.deskScale = scale
@@ -45,8 +45,8 @@ func (e *Engine) SetDepth(from, to patch.Socket, depth patch.Setting) error {
 	if c == nil {
 		return fmt.Errorf("%s: there is no such control in the patch that sounds; the depth was not set", to)
 	}
-	for i := range c.moves {
-		m := &c.moves[i]
+	for i := range c.cords {
+		m := &c.cords[i]
 		if m.from != from {
 			continue
 		}
@@ -80,8 +80,8 @@ func (c *control) takeEdits() {
 		c.seen = s
 		c.take(*s)
 	}
-	for k := range c.moves {
-		if m := &c.moves[k]; m.goal.Load() != m.seen {
+	for k := range c.cords {
+		if m := &c.cords[k]; m.goal.Load() != m.seen {
 			m.seen = m.goal.Load()
 			c.takeDepth(m, *m.seen)
 		}

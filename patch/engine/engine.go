@@ -170,14 +170,7 @@ func (e *Engine) crossFade(left, right []float64) {
 
 // bound cuts off what lies beyond MaxOutput.
 func bound(x []float64) {
-	for i, v := range x {
-		if !(v >= -MaxOutput) { // also when v is not a number
-			x[i] = -MaxOutput
-			if v != v {
-				x[i] = 0
-			}
-		} else if v > MaxOutput {
-			x[i] = MaxOutput
-		}
+	if beyond(x, maxOutputBits) {
+		limit(x, MaxOutput)
 	}
 }

@@ -24,7 +24,7 @@ type Graph struct {
 	silence []float64
 	note    module.Played // module.MaxBlock samples, filled by the engine
 	played  module.Played // the samples of this block
-	one     module.Played // the sample at which a loop stands
+	one     module.Played // the sample at which a loop stands, one long
 	late    [][]float64   // outputs that a cord reads one sample late
 	n       int           // samples of the block before
 	heard   [][2][]float64
@@ -56,7 +56,9 @@ type node struct {
 	block    module.Block
 	ins      []inlet
 	outs     [][]float64 // module.MaxBlock+1 samples: the last of the block before, then this block's
+	heeded   []int       // numbers of the outputs that a cord reads
 	controls []control
+	loop     *looped // what a module in a loop needs besides, or nil
 	clamped  atomic.Bool
 }
 
@@ -83,8 +85,14 @@ func (g *Graph) Stereo() bool { return g.stereo }
 // setLength cuts every slice that modules see to n samples.
 func (g *Graph) setLength(n int) {
 	g.n = n
-	cut(&g.played, &g.note, 0, n)
+	g.played.Pitch = g.note.Pitch[:n]
+	g.played.Gate = g.note.Gate[:n]
+	g.played.Trigger = g.note.Trigger[:n]
+	g.played.Velocity = g.note.Velocity[:n]
 	for i := range g.nodes {
+		if g.nodes[i].loop != nil {
+			continue // its slices are one sample long, always
+		}
 		b := &g.nodes[i].block
 		b.N = n
 		for k := range b.In {
@@ -97,14 +105,6 @@ func (g *Graph) setLength(n int) {
 			b.Controls[k].V = g.nodes[i].controls[k].v[:n]
 		}
 	}
-}
-
-// cut makes dst the samples i to j of src.
-func cut(dst, src *module.Played, i, j int) {
-	dst.Pitch = src.Pitch[i:j]
-	dst.Gate = src.Gate[i:j]
-	dst.Trigger = src.Trigger[i:j]
-	dst.Velocity = src.Velocity[i:j]
 }
 
 // run computes n samples of every module.
@@ -124,19 +124,6 @@ func (g *Graph) run(n int) {
 	}
 }
 
-// runLoop computes the modules of a loop sample by sample.
-func (g *Graph) runLoop(nodes []node, n int) {
-	for i := range n {
-		cut(&g.one, &g.note, i, i+1)
-		for k := range nodes {
-			nodes[k].runSample(i)
-		}
-	}
-	for k := range nodes {
-		nodes[k].publish()
-	}
-}
-
 // run computes n samples of a module outside any loop.
 func (m *node) run(n int) {
 	for k := range m.ins {
@@ -151,45 +138,13 @@ func (m *node) run(n int) {
 		m.block.Controls[k].Scale = c.scale
 	}
 	m.sound.Block(&m.block)
-	for _, out := range m.block.Out {
-		if beyond(out) {
-			limit(out)
+	for _, k := range m.heeded {
+		if out := m.block.Out[k]; beyond(out, maxSignalBits) {
+			limit(out, MaxSignal)
 			m.block.Clamped = true
 		}
 	}
 	m.publish()
-}
-
-// runSample computes sample i of the block of a module in a loop.
-func (m *node) runSample(i int) {
-	b := &m.block
-	b.N = 1
-	for k := range m.ins {
-		in := &m.ins[k]
-		if in.sources != nil {
-			sum := in.sources[0][i]
-			for _, s := range in.sources[1:] {
-				sum += s[i]
-			}
-			in.samples[i] = sum
-		}
-		b.In[k] = in.samples[i : i+1]
-	}
-	for k := range m.controls {
-		c := &m.controls[k]
-		c.run(i, i+1)
-		b.Controls[k] = module.Control{V: c.v[i : i+1], Steady: c.steady, Scale: c.scale}
-	}
-	for k := range m.outs {
-		b.Out[k] = m.outs[k][i+1 : i+2]
-	}
-	m.sound.Block(b)
-	for _, out := range b.Out {
-		if beyond(out) {
-			limit(out)
-			b.Clamped = true
-		}
-	}
 }
 
 // publish tells the desk what became of the block.
@@ -219,9 +174,14 @@ func add(dst []float64, sources [][]float64) {
 
 // output sets left and right to the sum of all that is heard.
 func (g *Graph) output(left, right []float64) {
-	clear(left)
-	clear(right)
-	for _, h := range g.heard {
+	if len(g.heard) == 0 {
+		clear(left)
+		clear(right)
+		return
+	}
+	copy(left, g.heard[0][0])
+	copy(right, g.heard[0][1])
+	for _, h := range g.heard[1:] {
 		l, r := h[0][:len(left)], h[1][:len(right)]
 		for i := range left {
 			left[i] += l[i]
@@ -238,7 +198,7 @@ func (g *Graph) hear(other *Graph) {
 	copy(g.note.Velocity, other.note.Velocity)
 }
 
-// kindOf returns what a control of a module offers; desk side.
+// control returns a control of a module and its words, or nil; desk side.
 func (g *Graph) control(module, name string) (*control, *patch.Control) {
 	at, ok := g.byName[module]
 	if !ok {

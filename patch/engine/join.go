@@ -10,6 +10,7 @@ import (
 func (c *compiler) join() {
 	g := c.graph
 	late := map[*float64]bool{}
+	c.read = map[*float64]bool{}
 	for number := range c.patch.Modules {
 		n := &g.nodes[c.place[number]]
 		for i := range n.ins {
@@ -21,18 +22,21 @@ func (c *compiler) join() {
 	}
 	for i := range g.nodes {
 		n := &g.nodes[i]
-		for _, out := range n.outs {
+		n.block.Played = &g.played
+		for k, out := range n.outs {
 			if late[&out[0]] {
 				g.late = append(g.late, out)
 			}
+			if c.read[&out[0]] || n.kind.Name == OutputKind {
+				n.heeded = append(n.heeded, k)
+			}
 		}
-		n.block.Played = &g.played
 	}
 	for _, s := range g.steps {
-		if s.loop {
-			for i := s.first; i < s.last; i++ {
-				g.nodes[i].block.Played = &g.one
-			}
+		for i := s.first; s.loop && i < s.last; i++ {
+			n := &g.nodes[i]
+			n.block.Played = &g.one
+			n.loop = newLooped(&n.block)
 		}
 	}
 	c.joinOutput()
@@ -85,6 +89,7 @@ func (c *compiler) source(cord patch.Cord, late map[*float64]bool) []float64 {
 	from, to := c.place[c.number[cord.From.Module]], c.place[c.number[cord.To.Module]]
 	n := &c.graph.nodes[from]
 	out := n.outs[n.kind.Output(cord.From.Name)]
+	c.read[&out[0]] = true
 	if from >= to {
 		late[&out[0]] = true
 		return out[:module.MaxBlock]

@@ -20,8 +20,8 @@ type move struct {
 
 // addMove lets the cord move the control.
 func (c *control) addMove(cord patch.Cord, samples []float64) {
-	c.moves = append(c.moves, move{from: cord.From, samples: samples, deskUnit: cord.Depth.Unit})
-	m := &c.moves[len(c.moves)-1]
+	c.cords = append(c.cords, move{from: cord.From, samples: samples, deskUnit: cord.Depth.Unit})
+	m := &c.cords[len(c.cords)-1]
 	c.takeDepth(m, cord.Depth)
 	m.glide.settle()
 }

@@ -46,9 +46,9 @@ func (c *control) resume(before *control) {
 		c.glide.from(&before.glide, c.rate)
 		c.filled = false
 	}
-	for i := range c.moves {
-		for k := range before.moves {
-			a, b := &c.moves[i], &before.moves[k]
+	for i := range c.cords {
+		for k := range before.cords {
+			a, b := &c.cords[i], &before.cords[k]
 			if a.from == b.from && a.kind == b.kind {
 				a.glide.from(&b.glide, c.rate)
 			}

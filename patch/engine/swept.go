@@ -68,7 +68,7 @@ func (e *Engine) Swept(module, control string) (lo, now, hi float64, ok bool) {
 	e.desk.Lock()
 	defer e.desk.Unlock()
 	c, spec := e.newest.control(module, control)
-	if c == nil || len(c.moves) == 0 || !c.swept.told.Load() {
+	if c == nil || len(c.cords) == 0 || !c.swept.told.Load() {
 		return 0, 0, 0, false
 	}
 	unit := spec.Scales[c.deskScale].Unit
