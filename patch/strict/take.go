@@ -12,9 +12,6 @@ import (
 // Report is told each fault: the line, and a sentence about what stands there.
 type Report func(line int, message string)
 
-// Null reports whether v is null.
-func (v Value) Null() bool { return v.token == nil }
-
 // Fields returns the members of an object by key. Unknown keys are reported, and
 // so are missing ones; a known key with a "?" behind it may be missing.
 func (v Value) Fields(tell Report, known ...string) map[string]Value {
@@ -118,4 +115,10 @@ func shorten(s string) string {
 		return string(r[:40]) + "..."
 	}
 	return s
+}
+
+// IsNumber reports whether v is a number.
+func (v Value) IsNumber() bool {
+	_, ok := v.token.(json.Number)
+	return ok
 }
