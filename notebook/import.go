@@ -251,6 +251,11 @@ func (p *passport) takeRecordings(made *page, files map[string][]byte) error {
 		}
 		found[sum] = played{RecordingLine{SHA256: sum, Name: r.Name, Bytes: int64(len(file))}, file}
 	}
+	for name := range files {
+		if sum, ok := strings.CutPrefix(name, recordingFolder); ok && found[sum[:64]].SHA256 == "" { // unzip has looked at the form of the name
+			return fmt.Errorf("%s: no recording of %s is of that file", name, takeFile)
+		}
+	}
 	used := map[string]bool{}
 	for _, m := range made.take.Patch.Modules {
 		if m.Recording == nil {

@@ -45,7 +45,8 @@ func (p Proof) String() string {
 	case math.IsInf(p.NullDB, 1):
 		fmt.Fprintf(&text, "differs, its audition is silent and the render is not, from %.3f s", p.FirstAt)
 	default:
-		fmt.Fprintf(&text, "differs, null at %.1f dB, from %.3f s", p.NullDB, p.FirstAt)
+		// + 0 turns -0.0 into 0.0
+		fmt.Fprintf(&text, "differs, null at %.1f dB, from %.3f s", math.Round(p.NullDB*10)/10+0, p.FirstAt)
 	}
 	if len(p.Changed) > 0 {
 		fmt.Fprintf(&text, "; changed since: %s", strings.Join(p.Changed, ", "))
@@ -117,12 +118,12 @@ func (b *Book) Prove(ctx context.Context, id TakeID, progress func(done float64)
 
 // compare fills in the difference between a render and an audition.
 func (p *Proof) compare(sound, audition [][]float64) {
-	null := subtract(sound, audition)
-	p.NullDB = null.db()
-	if null.first >= 0 {
-		p.FirstAt = float64(null.first) / float64(p.Take.Rate)
+	var first int
+	p.NullDB, first = subtract(sound, audition)
+	if first >= 0 {
+		p.FirstAt = float64(first) / float64(p.Take.Rate)
 	}
-	if p.Identical && null.first >= 0 {
+	if p.Identical && first >= 0 {
 		p.Damage = fmt.Sprintf("from %.3f s on it is not the sound whose hash was kept", p.FirstAt)
 	}
 }

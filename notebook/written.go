@@ -1,9 +1,6 @@
 package notebook
 
 import (
-	"encoding/json"
-	"fmt"
-
 	"lampblack/patch"
 	"lampblack/patch/kind"
 	"lampblack/patch/memory"
@@ -24,12 +21,12 @@ func writeMemory(m memory.Memory) ([]byte, error) {
 	if err := m.Validate(); err != nil {
 		return nil, err
 	}
-	return json.Marshal(m)
+	return m.JSON()
 }
 
 func readMemory(file []byte) (m memory.Memory, err error) {
-	if err := json.Unmarshal(file, &m); err != nil {
-		return m, fmt.Errorf("memory: %w", err)
+	if err := m.UnmarshalJSON(file); err != nil {
+		return m, err
 	}
 	return m, m.Validate()
 }
