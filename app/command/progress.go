@@ -42,7 +42,8 @@ func (p *progress) at(done float64) {
 			progressbar.OptionSetWidth(30),
 			progressbar.OptionThrottle(100*time.Millisecond),
 			progressbar.OptionClearOnFinish(),
-			progressbar.OptionSetPredictTime(true),
+			progressbar.OptionSetPredictTime(false), // it would count from the bar's birth, not from the work's
+			progressbar.OptionSetElapsedTime(false),
 		)
 	}
 	_ = p.bar.Set(int(1000 * min(max(done, 0), 1))) // a bar that cannot be drawn spoils no work
@@ -53,9 +54,10 @@ func (p *progress) part(from, to float64) func(float64) {
 	return func(done float64) { p.at(from + done*(to-from)) }
 }
 
-// end takes the bar away.
+// end takes the bar away; a later at brings it back.
 func (p *progress) end() {
 	if p.bar != nil {
 		_ = p.bar.Finish()
+		p.bar = nil
 	}
 }

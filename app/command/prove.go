@@ -37,6 +37,7 @@ func (s *session) prove() *cobra.Command {
 		Long: `Prove that takes still sound as they did: each is rendered again from its patch
 and memory, and compared with what was kept. A proof says bit-identical, or how
 many dB down the difference is and which kinds of module changed since.
+One that can't be rendered is told, and the rest is still proved.
 The exit code is 0 if all are bit-identical and 1 if any is not.
 
 ` + proofKeys,
@@ -71,17 +72,18 @@ func (s *session) proveEach(c *cobra.Command, b *notebook.Book, lines []line, as
 	for i, l := range lines {
 		n := float64(len(lines))
 		proof, err := b.Prove(c.Context(), l.take.ID, bar.part(float64(i)/n, float64(i+1)/n))
-		if err != nil {
-			return fmt.Errorf("%s (%s) could not be proved: %w", l.name(), l.key(), err)
+		if c.Context().Err() != nil {
+			return c.Context().Err()
 		}
-		if proof.OK() {
+		result := newProofJSON(l, proof, err)
+		if result.Holds {
 			held++
 		}
 		if !asJSON {
 			bar.end()
-			fmt.Fprintf(s.out, "%-8s %-5s %s\n", l.name(), l.key(), verdict(proof))
+			fmt.Fprintf(s.out, "%-8s %-5s %s\n", l.name(), l.key(), result.Verdict)
 		}
-		results = append(results, newProofJSON(l, proof))
+		results = append(results, result)
 	}
 	if asJSON {
 		if err := s.printJSON(results); err != nil {
@@ -96,7 +98,12 @@ func (s *session) proveEach(c *cobra.Command, b *notebook.Book, lines []line, as
 	return nil
 }
 
-func newProofJSON(l line, p notebook.Proof) proofJSON {
+// newProofJSON returns the outcome of a proof. A take that could not even be
+// rendered (err) does not hold either; the others are still proved.
+func newProofJSON(l line, p notebook.Proof, err error) proofJSON {
+	if err != nil {
+		return proofJSON{Take: l.name(), Key: l.key(), KindsChanged: []string{}, Verdict: "not proved: " + err.Error()}
+	}
 	return proofJSON{
 		Take: l.name(), Key: l.key(), Holds: p.OK(), Identical: p.Identical, SHA256: p.SHA256,
 		NullDB: finite(p.NullDB, !p.Identical), FirstAt: finite(p.FirstAt, !p.Identical),

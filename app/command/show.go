@@ -1,6 +1,7 @@
 package command
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"math"
@@ -10,14 +11,15 @@ import (
 	"lampblack/notebook"
 	"lampblack/patch"
 	"lampblack/patch/kind"
+	"lampblack/patch/memory"
 
 	"github.com/spf13/cobra"
 )
 
 // page is what is shown of a take besides the take itself.
 type page struct {
-	parent  string         // the name of the take that it came from, or ""
-	changes []patch.Change // since the parent
+	parent  string   // the name of the take that it came from, or ""
+	changes []change // since the parent
 }
 
 func (s *session) takeShow() *cobra.Command {
@@ -69,7 +71,18 @@ func readPage(b *notebook.Book, t notebook.Take, all contents) (page, error) {
 	if err != nil {
 		return page{}, err
 	}
-	return page{from.name(), patch.Compare(parent.Patch, t.Patch, kind.Catalogue)}, nil
+	p := page{parent: from.name()}
+	for _, c := range patch.Compare(parent.Patch, t.Patch, kind.Catalogue) {
+		p.changes = append(p.changes, change{c.String(), c.Module, c.Place, c.Before, c.After})
+	}
+	if !bytes.Equal(parent.MemoryJSON, t.MemoryJSON) {
+		before, after := memoryWords(parent.Memory), memoryWords(t.Memory)
+		if before == after {
+			after += ", edited"
+		}
+		p.changes = append(p.changes, change{fmt.Sprintf("memory: %s -> %s", before, after), "", "memory", before, after})
+	}
+	return p, nil
 }
 
 func (s *session) printTake(l line, t notebook.Take, p page) error {
@@ -89,10 +102,10 @@ func (s *session) printTake(l line, t notebook.Take, p page) error {
 	if p.parent != "" {
 		fmt.Fprintf(s.out, "\nChanged since %s\n", p.parent)
 		for _, c := range p.changes {
-			fmt.Fprintf(s.out, "  %s\n", c)
+			fmt.Fprintf(s.out, "  %s\n", c.Text)
 		}
 		if len(p.changes) == 0 {
-			fmt.Fprintln(s.out, "  nothing in the patch")
+			fmt.Fprintln(s.out, "  nothing")
 		}
 	}
 	return printPatch(s.out, t.Patch, t)
@@ -129,14 +142,12 @@ func printPatch(out io.Writer, p patch.Patch, t notebook.Take) error {
 	}
 	fmt.Fprintln(out, "\nCords")
 	for _, c := range p.Cords {
-		fmt.Fprintf(w, "  %s\t-> %s\t%s\n", c.From, c.To, depthWords(c))
+		fmt.Fprintf(w, "  %s\t-> %s%s\n", c.From, c.To, depthWords(c))
 	}
 	if err := w.Flush(); err != nil {
 		return err
 	}
-	if n := len(t.Memory.Notes); n > 0 {
-		fmt.Fprintf(out, "\nMemory: %d notes and rests in %s a pass\n", n, patch.FormatValue(t.Memory.Length, "s"))
-	}
+	fmt.Fprintf(out, "\nMemory: %s\n", memoryWords(t.Memory))
 	return nil
 }
 
@@ -159,10 +170,42 @@ func settingWords(m patch.Module) string {
 	return strings.Join(words, ", ")
 }
 
-// depthWords tells the depth of a cord into a control.
+// memoryWords tells what a memory holds: "11 notes, 1 rest, 8.2 s a pass, repeated".
+func memoryWords(m memory.Memory) string {
+	if len(m.Notes) == 0 {
+		return "empty"
+	}
+	rests := 0
+	for _, n := range m.Notes {
+		if n.Rest {
+			rests++
+		}
+	}
+	words := counted(len(m.Notes)-rests, "note")
+	if rests > 0 {
+		words += ", " + counted(rests, "rest")
+	}
+	words += ", " + patch.FormatValue(m.Length, "s") + " a pass"
+	if tempo := m.Tempo(); tempo != 1 {
+		words += fmt.Sprintf(" at speed %g", tempo)
+	}
+	if m.Repeat {
+		words += ", repeated"
+	}
+	return words
+}
+
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// depthWords tells the depth of a cord into a control, as a cell of its own.
 func depthWords(c patch.Cord) string {
 	if c.Depth == (patch.Setting{}) {
 		return ""
 	}
-	return c.Depth.Signed()
+	return "\t" + c.Depth.Signed()
 }

@@ -71,13 +71,14 @@ written (the forms of a patch file and of a memory file).`
 
 type takeJSON struct {
 	headingJSON
-	Changes    []changeJSON    `json:"changes"`
+	Changes    []change        `json:"changes"`
 	Recordings []recordingJSON `json:"recordings"`
 	Patch      json.RawMessage `json:"patch"`
 	Memory     json.RawMessage `json:"memory"`
 }
 
-type changeJSON struct {
+// change is one difference from the take that another came from.
+type change struct {
 	Text   string `json:"text"` // the whole change as a sentence
 	Module string `json:"module"`
 	Place  string `json:"place"`
@@ -94,11 +95,8 @@ type recordingJSON struct {
 func newTakeJSON(l line, t notebook.Take, p page, all contents) takeJSON {
 	j := takeJSON{
 		headingJSON: newHeadingJSON(l, all),
-		Changes:     []changeJSON{}, Recordings: []recordingJSON{},
+		Changes:     append([]change{}, p.changes...), Recordings: []recordingJSON{},
 		Patch: t.PatchJSON, Memory: t.MemoryJSON,
-	}
-	for _, c := range p.changes {
-		j.Changes = append(j.Changes, changeJSON{c.String(), c.Module, c.Place, c.Before, c.After})
 	}
 	for _, r := range t.Recordings {
 		j.Recordings = append(j.Recordings, recordingJSON{r.Name, r.SHA256, r.Bytes})
