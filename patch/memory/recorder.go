@@ -45,8 +45,9 @@ func (r *Recorder) NoteOff(pitch float64, at int64) {
 	}
 }
 
-// end gives a note its length, one sample at least.
+// end gives a note its length: one sample at least, and not past MaxLength.
 func (r *Recorder) end(h held, at int64) {
+	at = min(at, r.start+int64(MaxLength*r.rate))
 	r.notes[h.note].For = float64(max(at-h.since, 1)) / r.rate
 }
 
