@@ -27,9 +27,9 @@ var styles = [...]struct {
 }{
 	Body:     {textFont, 1, false},
 	Quiet:    {textFont, 0.92, true},
-	Caps:     {capsFont, 1, false},
+	Caps:     {capsFont, 1.1, false},
 	Figures:  {figuresFont, 1, false},
-	Title:    {capsFont, 1.2, false},
+	Title:    {capsFont, 1.25, false},
 	Emphasis: {italicFont, 1, false},
 	Small:    {figuresFont, 0.85, true},
 }

@@ -135,6 +135,8 @@ func leading(v float64) float64 {
 // of 12 dB, an angle by parts of 90 degrees.
 func (p print) linear(s *patch.Scale) []Division {
 	steps := stepsFor(s)
+	// Even steps may stand further apart: they are easier to read between.
+	p.gap *= 2.5
 	pixels := p.width / (s.Max - s.Min)
 	fine := slices.IndexFunc(steps, func(step float64) bool { return step*pixels >= leastGap })
 	if fine < 0 {

@@ -42,9 +42,10 @@ func TestPrintedScales(t *testing.T) {
 	}{
 		{"a wide logarithmic scale", cutoff, 520, "20 50 100 200 500 1k 2k 5k 10k 20k", "1-2-5 is how slide rules are divided"},
 		{"a narrow one", cutoff, 150, "20 100 1k 20k", "decades, less the one that would touch an end"},
-		{"a very narrow one", cutoff, 60, "20 20k", "the ends"},
+		{"a narrower one", cutoff, 60, "20 1k 20k", "every third decade"},
+		{"a very narrow one", cutoff, 45, "20 20k", "the ends"},
 		{"almost no room", cutoff, 20, "20", "one number is better than two in each other"},
-		{"a level", level, 520, "−24 −21 −18 −15 −12 −9 −6 −3 0 3 6 9 12 15 18 21 24", "parts of 12 dB"},
+		{"a level", level, 520, "−24 −18 −12 −6 0 6 12 18 24", "parts of 12 dB"},
 		{"a narrow level", level, 200, "−24 −12 0 12 24", "coarser parts of 12 dB"},
 		{"a time", time, 520, "0.1 ms 1 ms 10 ms 100 ms 1 s 10 s 60 s", "times bear their unit"},
 		{"odd ends", share, 300, "1 20 40 60 80 99", "ends are printed whatever they are"},

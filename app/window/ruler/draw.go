@@ -64,7 +64,7 @@ func (v *rulerRenderer) Refresh() {
 	v.write(g)
 	v.place(g)
 	v.gather()
-	canvas.Refresh(v.r)
+	look.Repaint(v.r)
 }
 
 // print divides the scale again if it has changed.
@@ -123,7 +123,11 @@ func (v *rulerRenderer) write(g row) {
 	if v.r.typing {
 		v.value.Text = ""
 	}
-	v.value.Text = look.Figures.Fit(v.value.Text, float32(g.width-g.valueX), 1)
+	room := g.width - g.valueX
+	if v.unit.Text != "" {
+		room = g.unitX - g.valueX - 0.5*g.em
+	}
+	v.value.Text = look.Figures.Fit(v.value.Text, float32(room), 1)
 	v.message = v.message[:0]
 	for _, line := range v.messageLines(g) {
 		text := look.Quiet.Draw(line)
@@ -160,7 +164,7 @@ func (v *rulerRenderer) place(g row) {
 	if v.r.typing {
 		size := v.r.field.MinSize()
 		v.r.field.Move(fyne.NewPos(float32(g.valueX)-0.5*float32(g.em), float32(g.base)-size.Height*0.72))
-		v.r.field.Resize(fyne.NewSize(float32(g.width-g.valueX)+0.5*float32(g.em), size.Height))
+		v.r.field.Resize(fyne.NewSize(float32(g.width-g.valueX-0.5*g.em), size.Height))
 	}
 	v.sweep(g)
 }

@@ -4,6 +4,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 
+	"lampblack/app/window/leaf"
 	"lampblack/patch"
 )
 
@@ -153,6 +154,8 @@ func (r *Ruler) TypedKey(ev *fyne.KeyEvent) {
 		r.of.reset()
 	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeyF2:
 		r.Type("")
+	default:
+		leaf.PassKey(r, ev)
 	}
 }
 
@@ -176,8 +179,14 @@ func (r *Ruler) KeyUp(ev *fyne.KeyEvent) {
 }
 
 func (r *Ruler) pass(ev *fyne.KeyEvent, down bool) {
-	if r.OnKey != nil && !figureKey(ev.Name) {
+	switch {
+	case figureKey(ev.Name):
+	case r.OnKey != nil:
 		r.OnKey(ev, down)
+	case down:
+		leaf.PassDown(r, ev)
+	default:
+		leaf.PassUp(r, ev)
 	}
 }
 

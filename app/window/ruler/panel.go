@@ -17,7 +17,8 @@ type Rulers struct {
 	widget.BaseWidget
 	session *desk.Session
 
-	// OnKey gets the keys that no ruler has a use for; see Ruler.OnKey.
+	// OnKey gets the keys that no ruler has a use for; see Ruler.OnKey. It is
+	// set before anything is chosen.
 	OnKey func(ev *fyne.KeyEvent, down bool)
 
 	shown   shown
@@ -31,7 +32,12 @@ type Rulers struct {
 	scroll  *container.Scroll
 	column  *fyne.Container
 	stops   []func()
+	fresh   int // beats until the ranges begin again, after something was set
 }
+
+// settleBeats is how many beats a control takes to glide to a new setting. The
+// ranges that modulation has swept begin anew then: the glide is not a sweep.
+const settleBeats = 10
 
 // shown is what the panel was built for; a change of it builds it anew.
 type shown struct {
@@ -52,7 +58,7 @@ func NewRulers(s *desk.Session) *Rulers {
 	p.column = container.New(&rowsLayout{})
 	p.scroll = container.NewVScroll(p.column)
 	p.ExtendBaseWidget(p)
-	p.stops = []func(){s.Watch(desk.Select, p.follow), s.Watch(desk.Patch, p.follow)}
+	p.stops = []func(){s.Watch(desk.Select, p.follow), s.Watch(desk.Patch, p.changed), look.Live.Watch(p.beat)}
 	p.build()
 	return p
 }
@@ -63,6 +69,20 @@ func (p *Rulers) Stop() {
 		stop()
 	}
 	p.stops = nil
+}
+
+func (p *Rulers) changed() {
+	p.fresh = settleBeats
+	p.follow()
+}
+
+func (p *Rulers) beat() {
+	if p.fresh == 0 {
+		return
+	}
+	if p.fresh--; p.fresh == 0 {
+		p.session.Engine().ResetSwept()
+	}
 }
 
 func (p *Rulers) drop() {
@@ -176,11 +196,7 @@ func (p *Rulers) buildCord(w shown) {
 }
 
 func (p *Rulers) add(r *Ruler) {
-	r.OnKey = func(ev *fyne.KeyEvent, down bool) {
-		if p.OnKey != nil {
-			p.OnKey(ev, down)
-		}
-	}
+	r.OnKey = p.OnKey
 	r.OnExplain = func(help string) {
 		if help == "" {
 			help = p.about
@@ -217,20 +233,22 @@ type panelRenderer struct{ p *Rulers }
 func (r *panelRenderer) Layout(size fyne.Size) {
 	p, em := r.p, look.Em()
 	x, line := float32(0.5)*em, look.Caps.Height()
+	top := 0.5 * em
 	put := func(o fyne.CanvasObject, width float32) {
-		o.Move(fyne.NewPos(x, 0))
-		o.Resize(fyne.NewSize(max(width, 0), line))
+		o.Move(fyne.NewPos(x, top+line-o.MinSize().Height)) // larger and smaller letters share their foot, nearly
+		o.Resize(fyne.NewSize(max(width, 0), o.MinSize().Height))
 		if width > 0 {
 			x += width + em
 		}
 	}
 	put(p.title, p.title.MinSize().Width)
 	put(p.kind, p.kind.MinSize().Width)
-	put(p.explain, size.Width-x-2*em)
-	p.more.Move(fyne.NewPos(size.Width-1.5*em, 0))
+	put(p.explain, size.Width-x-3*em)
+	p.more.Move(fyne.NewPos(size.Width-2.5*em, top))
 	p.more.Resize(fyne.NewSize(1.5*em, line))
-	p.scroll.Move(fyne.NewPos(0, line+0.6*em))
-	p.scroll.Resize(fyne.NewSize(size.Width, max(size.Height-line-0.6*em, 0)))
+	head := top + line + 0.6*em
+	p.scroll.Move(fyne.NewPos(0, head))
+	p.scroll.Resize(fyne.NewSize(size.Width, max(size.Height-head, 0)))
 }
 
 func (r *panelRenderer) MinSize() fyne.Size {

@@ -33,7 +33,7 @@ func rowOf(width, em, nameWidth, valueWidth, labelHeight, overhang float64) row 
 	r.bottom = math.Round(r.base + 0.4*em)
 	r.height = r.bottom + 0.5*em
 	r.scaleX0 = math.Round(nameWidth + em + overhang)
-	r.scaleX1 = math.Round(max(r.scaleX0+em, width-valueWidth-2*em-overhang))
+	r.scaleX1 = math.Round(max(r.scaleX0+em, width-valueWidth-2.5*em-overhang))
 	r.valueX = r.scaleX1 + overhang + em
 	r.messageTop = r.bottom + 0.3*em
 	r.messageWidth = max(em, width-r.scaleX0)

@@ -20,7 +20,7 @@ type Ruler struct {
 	of      subject
 
 	// OnKey gets the keys that a focused ruler has no use for, so that the
-	// computer keyboard goes on playing. It may be nil.
+	// computer keyboard goes on playing; nil sends them to the window.
 	OnKey func(ev *fyne.KeyEvent, down bool)
 	// OnExplain is called with the help of the control under the pointer or in
 	// focus, and with "" when it is left. It may be nil.
@@ -93,7 +93,8 @@ func (r *Ruler) geometry() row {
 	name, value = max(name, r.nameWidth), max(value, r.valueWidth)
 	overhang := look.Small.Measure("−100").Width / 2
 	g := rowOf(float64(r.Size().Width), float64(look.Em()), float64(name), float64(value), float64(look.Small.Height()), float64(overhang))
-	g.unitX = g.width - float64(look.Quiet.Measure(r.otherText()).Width)
+	// The last ems are left to the panel's scroll bar.
+	g.unitX = g.width - float64(look.Em()+look.Quiet.Measure(r.otherText()).Width)
 	return g
 }
 
