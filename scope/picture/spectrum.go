@@ -40,7 +40,9 @@ func Spectrum(w io.Writer, channels [][]float64, rate int, o Options) error {
 	axis := scope.Axis{Low: lowest, High: min(20000, float64(rate)/2), Logarithmic: true}
 	columns := make([]float64, 2*p.Width)
 	pl := p.plot(o.Title, "", "dBFS")
-	pl.X.Min, pl.X.Max, pl.X.Scale, pl.X.Tick.Marker = axis.Low, axis.High, plot.LogScale{}, frequencies{}
+	// The axis is even in log Hz: with plot's own logarithmic scale (v0.17) a long
+	// name at the axis pushes the picture aside.
+	pl.X.Min, pl.X.Max, pl.X.Tick.Marker = math.Log10(axis.Low), math.Log10(axis.High), frequencies{}
 	pl.Y.Min, pl.Y.Max, pl.Y.Tick.Marker = faintest, 0, evenly(6)
 	p.rule(pl)
 	for c, samples := range channels {
@@ -54,7 +56,7 @@ func Spectrum(w io.Writer, channels [][]float64, rate int, o Options) error {
 		}
 		for i, v := range columns {
 			pl.Y.Max = max(pl.Y.Max, 10*math.Ceil(v/10-0.01))
-			line.XYs[i] = plotter.XY{X: axis.At((float64(i) + 0.5) / float64(len(columns))), Y: max(v, faintest)}
+			line.XYs[i] = plotter.XY{X: math.Log10(axis.At((float64(i) + 0.5) / float64(len(columns)))), Y: max(v, faintest)}
 		}
 		pl.Add(&line)
 	}
@@ -84,23 +86,24 @@ func meanSpectrum(samples []float64) (*scope.Spectrum, int) {
 }
 
 // frequencies puts marks at every 1, 2 and 5 of a decade, named, and at all
-// other whole ones, unnamed.
+// other whole ones, unnamed, on an axis of log10 Hz.
 type frequencies struct{}
 
 // Ticks implements plot.Ticker.
 func (frequencies) Ticks(low, high float64) []plot.Tick {
 	var ticks []plot.Tick
+	low, high = math.Pow(10, low), math.Pow(10, high)*1.0001
 	for decade := 1.0; decade <= high; decade *= 10 {
 		for digit := 1.0; digit < 10; digit++ {
 			hz := digit * decade
-			if hz < low || hz > high*1.0001 {
+			if hz < low*0.9999 || hz > high {
 				continue
 			}
 			label := ""
 			if digit == 1 || digit == 2 || digit == 5 {
 				label = short(hz)
 			}
-			ticks = append(ticks, plot.Tick{Value: hz, Label: label})
+			ticks = append(ticks, plot.Tick{Value: math.Log10(hz), Label: label})
 		}
 	}
 	return ticks
