@@ -24,7 +24,7 @@ type Engine struct {
 	// Between the sides.
 	next     atomic.Pointer[Graph] // compiled, waiting for the sound side
 	commands ring                  // notes and transport, desk to sound
-	panicked atomic.Bool           // AllOff, or the ring ran over
+	lost     atomic.Bool           // a command found no room
 	clock    atomic.Int64
 	place    place
 

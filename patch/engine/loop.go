@@ -2,6 +2,11 @@ package engine
 
 import "lampblack/patch/module"
 
+// vanishing is the size (-600 dB) under which a sample in a loop becomes 0. A loop
+// of gain below 1 would otherwise spend seconds on numbers so small that some
+// processors need 100 times as long for them.
+const vanishing = 1e-30
+
 // looped is what a module in a loop needs besides. It is handed one sample at a
 // time, in slices that are cut once and for all: what changes is the number in
 // them, for copying a number is much cheaper than cutting a slice.
@@ -87,6 +92,9 @@ func (m *node) runSample(i int) {
 		m.block.Clamped = true
 	}
 	for k, x := range l.out {
+		if x < vanishing && x > -vanishing {
+			x = 0
+		}
 		m.outs[k][i+1] = x
 	}
 }

@@ -81,20 +81,16 @@ func (e *Engine) NoteOn(pitch, velocity float64) {
 func (e *Engine) NoteOff(pitch float64) { e.send(command{what: noteOff, pitch: pitch}) }
 
 // AllOff lets go of every key and stops the memory, so that all releases run.
-// It never fails, whatever else is waiting.
-func (e *Engine) AllOff() {
-	e.desk.Lock()
-	defer e.desk.Unlock()
-	e.panicked.Store(true)
-}
+func (e *Engine) AllOff() { e.send(command{what: allOff}) }
 
 // send hands c to the sound side. If that has been away for so long that there
-// is no room, all notes are let go instead: a lost end would sound for ever.
+// is no room, c is lost and all notes are let go instead, for the end of a note
+// that is lost would sound for ever.
 func (e *Engine) send(c command) {
 	e.desk.Lock()
 	defer e.desk.Unlock()
 	if !e.commands.put(c) {
-		e.panicked.Store(true)
+		e.lost.Store(true)
 	}
 }
 
@@ -102,11 +98,8 @@ func (e *Engine) send(c command) {
 // sounding graph, each event of the memory on its sample.
 func (e *Engine) play(n int) {
 	e.takeCommands()
-	if e.panicked.Load() && e.panicked.Swap(false) {
-		for _, ok := e.commands.take(); ok; _, ok = e.commands.take() {
-		}
-		e.keys.count = 0
-		e.line.player.Stop()
+	if e.lost.Load() && e.lost.Swap(false) {
+		e.allOff()
 	}
 	note := &e.now.note
 	at := 0
@@ -136,8 +129,15 @@ func (e *Engine) takeCommands() {
 			e.keys.on(held{0, c.pitch, c.velocity})
 		case noteOff:
 			e.keys.off(0, c.pitch)
+		case allOff:
+			e.allOff()
 		default:
 			e.line.do(c)
 		}
 	}
+}
+
+func (e *Engine) allOff() {
+	e.keys.count = 0
+	e.line.player.Stop()
 }

@@ -138,3 +138,16 @@ func TestAPatchOf1000ModulesInOneLoopSounds(t *testing.T) {
 		t.Errorf("heard %v, want %v", got, want)
 	}
 }
+
+// A loop that dies away ends: no sample is so small that a processor would be
+// slow on it.
+func TestALoopThatDiesAwayEndsInSilence(t *testing.T) {
+	p := build([]string{"s", "sum", "half", "level", "out", "output", "i", "impulse"},
+		cord{from: "i", out: "out", to: "s", in: "a"}, cord{from: "s", out: "out", to: "half", in: "in"},
+		cord{from: "half", out: "out", to: "s", in: "b"}, cord{from: "s", out: "out", to: "out", in: "left"})
+	got := heard(t, setting(p, "half", "level", -6, "dB"), 300)
+	// -6 dB a sample: -600 dB after 100.
+	if got[99] == 0 || got[102] != 0 {
+		t.Errorf("sample 99 is %g and 102 is %g; want something, and nothing", got[99], got[102])
+	}
+}

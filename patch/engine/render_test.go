@@ -8,6 +8,7 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"sync"
 	"testing"
 
 	"lampblack/patch"
@@ -209,4 +210,19 @@ func TestWhatIsNoNumberBecomesSilenceAndMarksItsModule(t *testing.T) {
 	if e.Clamped("b") {
 		t.Error("the mark stays after ResetSwept")
 	}
+}
+
+// What graphs share (tables, recordings) is not written to.
+func TestRendersSideBySideAreTheSame(t *testing.T) {
+	want := render(t, busy(), tune(), RenderOptions{Seconds: 0.2, Kinds: defaultKinds}).SHA256()
+	var all sync.WaitGroup
+	for range 4 {
+		all.Go(func() {
+			r, err := Render(busy(), tune(), RenderOptions{Rate: testRate, Seconds: 0.2})
+			if err != nil || r.SHA256() != want {
+				t.Errorf("another sound, or %v", err)
+			}
+		})
+	}
+	all.Wait()
 }

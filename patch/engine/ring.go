@@ -23,6 +23,7 @@ type what uint8
 const (
 	noteOn what = iota
 	noteOff
+	allOff
 	playFrom
 	stopNow
 	stopAtEnd
