@@ -199,15 +199,10 @@ func stands(m *Module, control string, k *Kind) (Setting, bool) {
 	if s, ok := m.Settings[control]; ok {
 		return s, true
 	}
-	c := k.Control(control)
-	if c == nil {
-		return Setting{}, false
+	if c := k.Control(control); c != nil {
+		return c.Default(), true
 	}
-	d := c.Default()
-	if names := c.Scales[0].Choices; names != nil && int(d.Value) < len(names) {
-		return c.Choice(int(d.Value)), true
-	}
-	return d, true
+	return Setting{}, false
 }
 
 func orDefault(text string, known bool) string {

@@ -18,6 +18,7 @@ var (
 	attack  = patch.Control{Name: "attack", Scales: []patch.Scale{{Unit: "s", Min: 0.0001, Max: 60, Default: 0.01, Taper: patch.Logarithmic, Moves: []patch.Move{patch.Octaves}}}}
 	sustain = patch.Control{Name: "sustain", Scales: []patch.Scale{{Unit: "%", Min: 0, Max: 100, Default: 70, Moves: []patch.Move{{Unit: "%", Kind: patch.MoveLinear, Max: 100}}}}}
 	parts   = patch.Control{Name: "partials", Scales: []patch.Scale{{Min: 1, Max: 64, Default: 8, Taper: patch.Stepped}}}
+	phase   = patch.Control{Name: "phase", Scales: []patch.Scale{{Unit: "deg", Max: 360}}}
 	out     = []patch.Output{{Name: "out"}}
 	kinds   = catalogue{
 		"oscillator": {Name: "oscillator", Title: "oscillator", Outputs: out, Controls: []patch.Control{centre, shape, parts}},

@@ -138,6 +138,9 @@ func (c *Control) Scale(unit string) int {
 
 // Default returns the setting at which the control starts.
 func (c *Control) Default() Setting {
+	if i := int(c.Scales[0].Default); i >= 0 && i < len(c.Scales[0].Choices) {
+		return c.Choice(i)
+	}
 	return Setting{Value: c.Scales[0].Default, Unit: c.Scales[0].Unit}
 }
 

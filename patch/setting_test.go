@@ -34,6 +34,7 @@ func TestASettingIsReadAsASoundMakerTypesIt(t *testing.T) {
 		{"250 \u00b5s", attack, 0.00025, "s", "250 us"},
 		{"80 %", sustain, 80, "%", "80 %"},
 		{"80%", sustain, 80, "%", "80 %"},
+		{"90\u00b0", phase, 90, "deg", "90 deg"},
 		{"Triangle", shape, 1, "", "triangle"},
 		{"2", shape, 2, "", "saw"},
 		{"16", parts, 16, "", "16"},

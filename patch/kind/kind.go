@@ -8,6 +8,8 @@
 package kind
 
 import (
+	"slices"
+
 	"lampblack/patch"
 	"lampblack/patch/kind/amplifier"
 	"lampblack/patch/kind/envelope"
@@ -72,6 +74,12 @@ func (s Set) Kind(name string) (*patch.Kind, bool) {
 		return nil, false
 	}
 	return &k.Kind, true
+}
+
+// Names returns the names of the kinds, in the order of All: what package patch
+// suggests for a name that it does not know.
+func (s Set) Names() []string {
+	return slices.DeleteFunc(Names(), func(name string) bool { return s.byName[name] == nil })
 }
 
 // Module returns the kind of that name with its sound.
