@@ -27,20 +27,21 @@ bench: need-run ## run the benchmarks; BENCH=name picks some
 
 install: ## put program, icon, desktop entry and completions below PREFIX (and DESTDIR)
 	@test -x bin/lampblack || { echo 'build first: make build'; exit 1; }
-	install -Dm755 bin/lampblack '$(root)/bin/lampblack'
-	install -Dm644 assets/icon/lampblack.svg '$(share)/icons/hicolor/scalable/apps/lampblack.svg'
-	set -e; for s in $(icons); do \
+	@install -Dm755 bin/lampblack '$(root)/bin/lampblack'
+	@install -Dm644 assets/icon/lampblack.svg '$(share)/icons/hicolor/scalable/apps/lampblack.svg'
+	@set -e; for s in $(icons); do \
 		install -Dm644 assets/icon/lampblack-$$s.png "$(share)/icons/hicolor/$${s}x$$s/apps/lampblack.png"; done
-	install -d '$(share)/applications'
-	sed 's|^Exec=.*|Exec="$(PREFIX)/bin/lampblack"|' assets/lampblack.desktop > '$(share)/applications/lampblack.desktop'
-	install -d '$(share)/bash-completion/completions' '$(share)/zsh/site-functions' '$(share)/fish/vendor_completions.d'
-	bin/lampblack completion bash > '$(share)/bash-completion/completions/lampblack'
-	bin/lampblack completion zsh > '$(share)/zsh/site-functions/_lampblack'
-	bin/lampblack completion fish > '$(share)/fish/vendor_completions.d/lampblack.fish'
+	@install -d '$(share)/applications'
+	@sed 's|^Exec=.*|Exec="$(PREFIX)/bin/lampblack"|' assets/lampblack.desktop > '$(share)/applications/lampblack.desktop'
+	@install -d '$(share)/bash-completion/completions' '$(share)/zsh/site-functions' '$(share)/fish/vendor_completions.d'
+	@bin/lampblack completion bash > '$(share)/bash-completion/completions/lampblack'
+	@bin/lampblack completion zsh > '$(share)/zsh/site-functions/_lampblack'
+	@bin/lampblack completion fish > '$(share)/fish/vendor_completions.d/lampblack.fish'
 	@test -n '$(DESTDIR)' || .ci/desktop '$(share)'
+	@echo 'installed $(root)/bin/lampblack'
 
 uninstall: ## take away what install put there; notebooks stay
-	rm -f '$(root)/bin/lampblack' '$(share)/applications/lampblack.desktop' \
+	@rm -f '$(root)/bin/lampblack' '$(share)/applications/lampblack.desktop' \
 		'$(share)/icons/hicolor/scalable/apps/lampblack.svg' \
 		$(foreach s,$(icons),'$(share)/icons/hicolor/$(s)x$(s)/apps/lampblack.png') \
 		'$(share)/bash-completion/completions/lampblack' \
