@@ -31,74 +31,56 @@ const (
 
 // Table holds the differences between band-limited and sharp corners.
 type Table struct {
-	jumps, bends [rows + 1]row
+	jumps, bends, bows [rows + 1]row
 }
 
 // row belongs to corners that lie j/rows of a sample before sample Delay.
 type row [Points]float64
 
-var tables struct {
-	sync.Mutex
-	byCutoff map[float64]*Table
-}
+// cutoff is the 6 dB point of the low-pass, as a part of half the sample rate.
+// Around it lies a transition band 0.29 wide: at 44.1 kHz it begins just above
+// 17 kHz (0.02 dB are lost at 18 kHz) and ends where nothing folds below 20 kHz.
+const cutoff = 0.93
 
-// For returns the table for a sample rate. It takes a few milliseconds the
-// first time; it is not for the sound thread. It is safe for any number of
-// goroutines.
-func For(rate float64) *Table {
-	// The transition band is 0.29 of half the rate wide. At 48 kHz and above it
-	// ends where nothing folds below 20 kHz, and begins above 18 kHz; at 44.1
-	// kHz there is room for that only when it is moved up.
-	cutoff := 0.91
-	if rate > 43000 && rate < 47000 {
-		cutoff = 0.955
-	}
-	tables.Lock()
-	defer tables.Unlock()
-	if t := tables.byCutoff[cutoff]; t != nil {
-		return t
-	}
-	if tables.byCutoff == nil {
-		tables.byCutoff = map[float64]*Table{}
-	}
-	t := newTable(cutoff)
-	tables.byCutoff[cutoff] = t
-	return t
-}
+var table = sync.OnceValue(newTable)
 
-// newTable integrates the windowed sinc once for jumps and twice for bends.
-// cutoff is its 6 dB point as a part of half the sample rate.
-func newTable(cutoff float64) *Table {
+// Load returns the table. It takes a few milliseconds the first time; it is
+// not for the sound thread. It is safe for any number of goroutines.
+func Load() *Table { return table() }
+
+// newTable integrates the windowed sinc once for jumps, twice for bends and
+// three times for bows. The pulse is even, so only the first half is
+// integrated: jump and bow are odd around their middle, the bend is even.
+func newTable() *Table {
 	const n = Points * rows
-	jump, bend := make([]float64, n+1), make([]float64, n+1)
-	// Only the first half is integrated: the pulse is even, so the jump from 0
-	// to 1 is odd around its middle, 1/2.
+	const step = 1.0 / rows
+	jump, bend, bow := make([]float64, n/2+1), make([]float64, n/2+1), make([]float64, n/2+1)
 	for i := 1; i <= n/2; i++ {
-		jump[i] = jump[i-1] + area(cutoff, float64(i-1)/rows-Delay, 1.0/rows)
+		jump[i] = jump[i-1] + area(float64(i-1)/rows-Delay, step)
 	}
-	unit := 0.5 / jump[n/2]
-	for i := 0; i <= n/2; i++ {
+	unit := 0.5 / jump[n/2] // the whole jump is from 0 to 1
+	for i := range jump {
 		jump[i] = float64(jump[i] * unit)
-		jump[n-i] = 1 - jump[i]
 	}
 	for i := 1; i <= n/2; i++ {
 		// Trapezoids, with the slopes at both ends (Euler and Maclaurin).
-		a, b := float64(i-1)/rows-Delay, float64(i)/rows-Delay
-		ends := float64(unit * (sinc(cutoff, a) - sinc(cutoff, b)))
-		bend[i] = bend[i-1] + float64((jump[i-1]+jump[i])*(0.5/rows)) + ends*(1.0/(12*rows*rows))
+		slopes := float64(unit * (sinc(float64(i-1)/rows-Delay) - sinc(float64(i)/rows-Delay)))
+		bend[i] = bend[i-1] + float64((jump[i-1]+jump[i])*(step/2)) + float64(slopes*(step*step/12))
+		bow[i] = bow[i-1] + float64((bend[i-1]+bend[i])*(step/2)) + float64((jump[i-1]-jump[i])*(step*step/12))
 	}
-	for i := 0; i < n/2; i++ {
-		bend[n-i] = bend[i] // what is left after the sharp bend is taken away is even
+	// The ripple of the low-pass leaves the bow a little beside the sharp one at
+	// the end; a band-limited jump that small closes the gap without an edge.
+	for i, gap := 0, float64(2*bow[n/2]); i <= n/2; i++ {
+		bow[i] -= float64(gap * jump[i])
 	}
 	t := &Table{}
 	for j := range t.jumps {
 		for k := range Points {
-			i := k*rows + j // time k - Delay + j/rows
-			t.jumps[j][k] = jump[i]
-			t.bends[j][k] = bend[i]
+			i, odd := k*rows+j, 1.0 // time k - Delay + j/rows
 			if k >= Delay {
-				t.jumps[j][k] = -jump[n-i] // jump - 1, without the loss of digits
+				i, odd = n-i, -1 // behind the middle: what is left when the sharp corner is taken away
 			}
+			t.jumps[j][k], t.bends[j][k], t.bows[j][k] = float64(odd*jump[i]), bend[i], float64(odd*bow[i])
 		}
 	}
 	return t
@@ -106,15 +88,15 @@ func newTable(cutoff float64) *Table {
 
 // area integrates the windowed sinc from a to a+w (three-point Gauss rule; w is
 // a small part of a sample, so the error is far below 1e-16).
-func area(cutoff, a, w float64) float64 {
+func area(a, w float64) float64 {
 	const node = 0.7745966692414834 // sqrt(3/5)
 	m, h := a+w/2, w/2
-	sum := float64(8*sinc(cutoff, m)) + float64(5*(sinc(cutoff, m-float64(node*h))+sinc(cutoff, m+float64(node*h))))
+	sum := float64(8*sinc(m)) + float64(5*(sinc(m-float64(node*h))+sinc(m+float64(node*h))))
 	return float64(sum*h) / 9
 }
 
 // sinc is the Kaiser-windowed sinc at t samples, -Delay to Delay.
-func sinc(cutoff, t float64) float64 {
+func sinc(t float64) float64 {
 	x := t / Delay
 	w := approx.BesselI0(float64(beta * math.Sqrt(max(1-float64(x*x), 0))))
 	if t == 0 {
@@ -135,6 +117,12 @@ func (t *Table) Jump(dst *[Points]float64, late, height float64) {
 // one; slope is the change, per sample.
 func (t *Table) Bend(dst *[Points]float64, late, slope float64) {
 	add(dst, &t.bends, late, slope)
+}
+
+// Bow adds to dst what a band-limited change of curvature differs from a sharp
+// one; curvature is the change of the second derivative, per sample squared.
+func (t *Table) Bow(dst *[Points]float64, late, curvature float64) {
+	add(dst, &t.bows, late, curvature)
 }
 
 func add(dst *[Points]float64, table *[rows + 1]row, late, scale float64) {

@@ -34,7 +34,8 @@ would push it below 0 is held there.
 
 All shapes start at phase 0, rising, so their fundamentals are in step. A sine
 follows a change of frequency at once, the other shapes 24 samples later (0.5
-ms at 48 kHz), because a band-limited corner begins before it happens.
+ms at 48 kHz; a change of width 25), because a band-limited corner begins
+before it happens.
 
 Source: Fourier series; Brandt, Hard sync without aliasing, ICMC 2001.`,
 	Outputs: []patch.Output{{Name: "out", Help: "The tone; the peaks of the ideal shape are at +-1."}},

@@ -2,49 +2,55 @@ package oscillator
 
 import "lampblack/patch/dsp/wave"
 
-// pulse makes a pulse whose width may move with every sample. Between two
-// samples phase and width are taken to move along straight lines, so the edge
-// lies where these cross.
+// pulse makes a pulse whose width may move with every sample. Its edges lie
+// where the phase passes the width, and where a new cycle starts.
 func (s *sound) pulse(out, frequency, width []float64) {
 	frequency, width = frequency[:len(out)], width[:len(out)]
-	p, w := s.phase, s.width
+	p, d0, d1 := s.phase, s.d0, s.d1
+	w := s.widths // before, at and behind the two samples; the newest is needed for its bend
 	for i := range out {
-		dt := s.cycles(frequency[i])
-		p1, w1 := p+dt, width[i]
-		switch {
-		case p1 >= 1:
-			s.wrap(p, dt, w, w1)
-			p1--
-		case p < w != (p1 < w1):
-			s.edge(0, 1, p-w, p1-w1)
+		d2 := s.cycles(frequency[i])
+		next := width[i]
+		p1 := p + d1
+		if wraps := p1 >= 1; wraps || p < w[1] != (p1 < w[2]) {
+			phase := path{p, d1, d1 - d0, d2 - d1}
+			over := path{ // how far the phase is past the width
+				p - w[1], d1 - (w[2] - w[1]),
+				phase.bend0 - (w[2] - w[1] - (w[1] - w[0])),
+				phase.bend1 - (next - w[2] - (w[2] - w[1])),
+			}
+			if wraps {
+				s.wrap(&phase, &over)
+				p1--
+			} else {
+				s.edge(&over, 0, p < w[1])
+			}
 		}
-		p, w = p1, w1
-		out[i] = s.line.Put(wave.Pulse(p, w))
+		p, d0, d1 = p1, d1, d2
+		w = [3]float64{w[1], w[2], next}
+		out[i] = s.line.Put(wave.Pulse(p, w[1]))
 	}
-	s.phase, s.width = p, w
+	s.phase, s.d0, s.d1, s.widths = p, d0, d1, w
 }
 
-// edge mends the edge on the way from time a to b (0 to 1 since the last
-// sample), where phase minus width goes from g to h and changes its sign.
-func (s *sound) edge(a, b, g, h float64) {
-	at := a + float64((b-a)*g)/(g-h)
-	height := -2.0
-	if g >= 0 {
-		height = 2 // the width has overtaken the phase
+// edge mends the edge where the phase has passed the width by x cycles: down,
+// or up if the width has overtaken the phase.
+func (s *sound) edge(over *path, x float64, down bool) {
+	height := 2.0
+	if down {
+		height = -2
 	}
-	s.table.Jump(s.line.Window(), min(max(1-at, 0), 1), height)
+	s.table.Jump(s.line.Window(), 1-over.reach(x), height)
 }
 
 // wrap mends the edges of a step in which a new cycle starts: up at its start,
-// and, if they lie in the same step, down before and down after.
-func (s *sound) wrap(p, dt, w, w1 float64) {
-	at := min((1-p)/dt, 1)
-	middle := w + float64(at*(w1-w))
-	if p < w {
-		s.edge(0, at, p-w, 1-middle)
+// and, if they lie in the same step, down before and down behind.
+func (s *sound) wrap(phase, over *path) {
+	if over.from < 0 {
+		s.edge(over, 0, true)
 	}
-	s.table.Jump(s.line.Window(), 1-at, 2)
-	if end := p + dt - 1 - w1; end >= 0 {
-		s.edge(at, 1, -middle, end)
+	s.table.Jump(s.line.Window(), 1-phase.reach(1), 2)
+	if over.from+over.step >= 1 {
+		s.edge(over, 1, true)
 	}
 }

@@ -26,16 +26,17 @@ const (
 // other shapes are computed step.Delay samples ahead, in a line that mends
 // their corners.
 type sound struct {
-	inverse float64 // 1 / sample rate
-	shape   int     // the shape that runs, or -1
-	phase   float64 // 0 <= phase < 1 cycles: of the next sine, or of the newest sample in line
-	width   float64 // of the pulse, at the newest sample in line
+	inverse float64    // 1 / sample rate
+	shape   int        // the shape that runs, or -1
+	phase   float64    // 0 <= phase < 1 cycles: of the next sine, or of the newest sample in line
+	d0, d1  float64    // steps of the phase: to the newest sample in line, and to the next
+	widths  [3]float64 // of the pulse: before, at and behind the newest sample in line
 	table   *step.Table
 	line    step.Line
 }
 
 func newSound(s module.Setup) module.Sound {
-	return &sound{inverse: 1 / s.Rate, shape: -1, table: step.For(s.Rate)}
+	return &sound{inverse: 1 / s.Rate, shape: -1, table: step.Load()}
 }
 
 // Block runs the cycle on.
@@ -92,10 +93,10 @@ func (s *sound) begin(shape int, dt, width float64) {
 		return
 	}
 	s.line = step.Line{}
-	s.width = width
+	s.d0, s.d1 = dt, dt
+	s.widths = [3]float64{width, width, width}
 	s.phase = turn(s.phase - float64((step.Delay+1)*dt))
-	var past [step.Points]float64
-	var f, w [step.Points]float64
+	var past, f, w [step.Points]float64
 	for i := range f {
 		f[i], w[i] = dt/s.inverse, width
 	}
@@ -140,41 +141,52 @@ func (s *sound) sine(out, frequency []float64) {
 
 func (s *sound) saw(out, frequency []float64) {
 	frequency = frequency[:len(out)]
-	p := s.phase
+	p, d0, d1 := s.phase, s.d0, s.d1
 	for i := range out {
-		dt := s.cycles(frequency[i])
-		before := p < 0.5
-		p += dt
-		if before && p >= 0.5 {
-			s.table.Jump(s.line.Window(), (p-0.5)/dt, -2)
+		d2 := s.cycles(frequency[i])
+		p1 := p + d1
+		if p < 0.5 && p1 >= 0.5 {
+			q := path{p, d1, d1 - d0, d2 - d1}
+			s.table.Jump(s.line.Window(), 1-q.reach(0.5), -2)
 		}
-		if p >= 1 {
-			p--
+		if p1 >= 1 {
+			p1--
 		}
+		p, d0, d1 = p1, d1, d2
 		out[i] = s.line.Put(wave.Saw(p))
 	}
-	s.phase = p
+	s.phase, s.d0, s.d1 = p, d0, d1
 }
 
 func (s *sound) triangle(out, frequency []float64) {
 	frequency = frequency[:len(out)]
-	p := s.phase
+	p, d0, d1 := s.phase, s.d0, s.d1
 	for i := range out {
-		dt := s.cycles(frequency[i])
-		before := p
-		p += dt
+		d2 := s.cycles(frequency[i])
+		p1 := p + d1
 		switch {
-		case before < 0.25 && p >= 0.25:
-			s.table.Bend(s.line.Window(), (p-0.25)/dt, -8*dt)
-		case before < 0.75 && p >= 0.75:
-			s.table.Bend(s.line.Window(), (p-0.75)/dt, 8*dt)
-		case p >= 1.25:
-			s.table.Bend(s.line.Window(), (p-1.25)/dt, -8*dt)
+		case p < 0.25 && p1 >= 0.25:
+			s.corner(path{p, d1, d1 - d0, d2 - d1}, 0.25, -8)
+		case p < 0.75 && p1 >= 0.75:
+			s.corner(path{p, d1, d1 - d0, d2 - d1}, 0.75, 8)
+		case p1 >= 1.25:
+			s.corner(path{p, d1, d1 - d0, d2 - d1}, 1.25, -8)
 		}
-		if p >= 1 {
-			p--
+		if p1 >= 1 {
+			p1--
 		}
+		p, d0, d1 = p1, d1, d2
 		out[i] = s.line.Put(wave.Triangle(p))
 	}
-	s.phase = p
+	s.phase, s.d0, s.d1 = p, d0, d1
+}
+
+// corner mends a corner of the triangle, where its slope changes by turn for
+// each cycle of phase.
+func (s *sound) corner(q path, x, turn float64) {
+	t := q.reach(x)
+	s.table.Bend(s.line.Window(), 1-t, float64(turn*q.slope(t)))
+	if bend := q.bend(t); bend != 0 {
+		s.table.Bow(s.line.Window(), 1-t, float64(turn*bend))
+	}
 }
