@@ -1,2 +1,148 @@
 // Package instruments draws what the probes A and B measure.
+//
+//	taps -> measure (package scope) -> scope, spectrum, meters on a leaf
+//
+// A is drawn full and vermilion, B dashed and blue, so that a print in black
+// and white still tells them apart. Settings are words that can be pressed,
+// scrolled over or turned with the arrow keys. It redraws only what has
+// changed. Held by tests: a sine stands still and reads its own level and
+// frequency, and the time of a redraw is measured.
 package instruments
+
+import (
+	"fmt"
+
+	"fyne.io/fyne/v2"
+
+	"lampblack/app/desk"
+	"lampblack/app/window/leaf"
+	"lampblack/app/window/look"
+)
+
+// Panel is the widget.
+type Panel struct {
+	leaf.Turning
+	session  *desk.Session
+	measure  *measure
+	scope    *picture
+	spectrum *picture
+	sound    desk.SoundState
+	words    string // what was written last
+	levels   *leaf.Turning
+	limited  int // beats for which the limiter is still shown
+}
+
+// New returns the instruments of a session.
+func New(s *desk.Session) *Panel {
+	t := &Panel{session: s, measure: newMeasure(s.Rate())}
+	t.sound = s.Sound()
+	t.scope = newPicture(t.measure.scopeLine)
+	t.spectrum = newPicture(t.measure.spectrumLine)
+	t.levels = leaf.NewTurning(t.writeLevels)
+	t.Write = t.write
+	t.Least = func() fyne.Size { return fyne.NewSize(look.Em()*18, look.Em()*21) }
+	t.Extend(t)
+	for _, topic := range []desk.Topic{desk.Probes, desk.Patch, desk.Sound, desk.Notices} {
+		s.Watch(topic, t.Refresh)
+	}
+	look.Live.Watch(t.Beat)
+	return t
+}
+
+// Beat measures and redraws what has changed. The pulse calls it.
+func (t *Panel) Beat() {
+	if !t.Visible() {
+		return
+	}
+	if t.measure.read(t.session) {
+		t.scope.raster.Refresh()
+		t.spectrum.raster.Refresh()
+	}
+	if t.text() != t.words {
+		t.Refresh()
+	}
+	t.beatLevels()
+}
+
+// ToggleFreeze holds the pictures, or lets them go on.
+func (t *Panel) ToggleFreeze() {
+	t.measure.switches.frozen = !t.measure.switches.frozen
+	t.Refresh()
+}
+
+// set changes a switch and draws anew, also what is frozen.
+func (t *Panel) set(change func(w *switches)) {
+	change(&t.measure.switches)
+	if len(t.measure.samples[0]) > 0 && !t.measure.switches.frozen {
+		t.measure.shownEnd = -2 // read again, as long as the picture now is
+		t.measure.read(t.session)
+	}
+	t.measure.align()
+	t.scope.raster.Refresh()
+	t.spectrum.raster.Refresh()
+	t.Refresh()
+}
+
+// frame is where the instruments lie on the leaf.
+type frame struct{ x, width, scopeY, scopeH, spectrumY, spectrumH, levelsY float32 }
+
+func (t *Panel) frame(p *leaf.Pen) frame {
+	f := frame{x: p.Em * 3.1, scopeY: p.Em * 2.4}
+	f.width = p.Width - f.x - p.Em*1.3
+	f.levelsY = p.Height - t.levelsHeight(p)
+	room := f.levelsY - f.scopeY - p.Em*5.4 // two lines of words each
+	f.scopeH = max(room*0.52, p.Em*3)
+	f.spectrumY = f.scopeY + f.scopeH + p.Em*2.6
+	f.spectrumH = max(room*0.48, p.Em*3)
+	return f
+}
+
+func (t *Panel) write(p *leaf.Pen) {
+	t.words = t.text()
+	f := t.frame(p)
+	t.writeProbes(p)
+	t.writeScope(p, f)
+	t.writeSpectrum(p, f)
+	p.Put(t.levels, 0, f.levelsY, p.Width, p.Height-f.levelsY)
+	t.levels.Refresh()
+}
+
+// writeProbes is the legend: how each probe is drawn, and where it is.
+func (t *Panel) writeProbes(p *leaf.Pen) {
+	base, x := p.Em*1.5, p.Em*1.3
+	word := "freeze"
+	if t.measure.switches.frozen {
+		word = "frozen"
+	}
+	right := p.Width - p.Em*1.3 - p.Wide(look.Quiet, word)
+	place, _ := p.Word("freeze", look.Quiet, right, base, word)
+	place.Tap = t.ToggleFreeze
+	half := (right - x - p.Em) / 2
+	for i, ink := range []struct {
+		name string
+		dash float32
+	}{{"A", 0}, {"B", 5}} {
+		c := p.Ink.ProbeA
+		if i == 1 {
+			c = p.Ink.ProbeB
+		}
+		if ink.dash > 0 {
+			p.Dashes(x, base-p.Em*0.3, p.Em*1.5, ink.dash, c)
+		} else {
+			p.Box(x, base-p.Em*0.3, p.Em*1.5, 1.5, c, nil)
+		}
+		end := p.Text(look.Caps, x+p.Em*1.9, base, ink.name)
+		at := t.session.Probe(desk.ProbeID(i))
+		name := at.String()
+		if at.Module == "" {
+			name = "nowhere"
+		}
+		p.Fit(look.Quiet, end+p.Em*0.4, base, half-p.Em*3.3, name)
+		x += half + p.Em*0.3
+	}
+}
+
+// text is all that is written in words, to see whether it has changed.
+func (t *Panel) text() string {
+	return fmt.Sprint(t.measure.switches, t.measure.triggered, t.readout(0), t.readout(1), t.session.Probe(0), t.session.Probe(1))
+}

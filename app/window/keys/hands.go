@@ -1,5 +1,10 @@
 package keys
 
+import (
+	"maps"
+	"slices"
+)
+
 // Player is what hands play on: the session.
 type Player interface {
 	NoteOn(pitch, velocity float64) // octaves from A4; 0 to 1
@@ -72,4 +77,27 @@ func (h *Hands) sounds(pitch float64) bool {
 		}
 	}
 	return false
+}
+
+// mouse is the place of the note that the mouse plays.
+var mouse = Place{Row: -1}
+
+// Touch plays a pitch with the mouse; one that it plays already ends first.
+func (h *Hands) Touch(pitch, velocity float64) {
+	if now, down := h.held[mouse]; down && now == pitch {
+		return
+	}
+	h.Release(mouse)
+	h.held[mouse] = pitch
+	h.player.NoteOn(pitch, velocity)
+}
+
+// Lift ends the note that the mouse plays.
+func (h *Hands) Lift() { h.Release(mouse) }
+
+// Pitches returns the pitches that are held, in octaves from A4, from the
+// lowest up.
+func (h *Hands) Pitches() []float64 {
+	pitches := slices.Sorted(maps.Values(h.held))
+	return slices.Compact(pitches)
 }

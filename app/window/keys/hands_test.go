@@ -75,3 +75,21 @@ func TestNothingHangsWhateverIsPressed(t *testing.T) {
 		}
 	})
 }
+
+func TestTheMouseGlidesFromPitchToPitch(t *testing.T) {
+	h := &heard{sounding: map[float64]int{}}
+	hands := NewHands(h)
+	hands.Touch(0, 0.5)
+	hands.Touch(0, 0.9) // still on the same pitch
+	hands.Touch(1.0/12, 0.5)
+	hands.Press(Place{1, 0})
+	if got := hands.Pitches(); !slices.Equal(got, []float64{0, 1.0 / 12}) {
+		t.Errorf("held %v", got)
+	}
+	hands.Lift()
+	hands.ReleaseAll()
+	want := []string{"on 0 at 0.5", "off 0", "on 1 at 0.5", "on 0 at 0.8", "off 1", "off 0"}
+	if !slices.Equal(h.story, want) {
+		t.Errorf("heard %v, want %v", h.story, want)
+	}
+}

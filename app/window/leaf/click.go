@@ -16,6 +16,7 @@ func (l *Leaf) Click(name string) error { return l.click(name, 1) }
 func (l *Leaf) DoubleClick(name string) error { return l.click(name, 2) }
 
 func (l *Leaf) click(name string, times int) error {
+	l.lastName = "" // an earlier press does not count
 	for range times {
 		p := l.place(name)
 		if p == nil {

@@ -52,6 +52,13 @@ func New(write func(p *Pen)) *Leaf {
 	return l
 }
 
+// Extend tells fyne and the leaf which widget embeds it. A widget that embeds a
+// Leaf calls it before anything else.
+func (l *Leaf) Extend(outer fyne.Widget) {
+	l.outer = outer
+	l.ExtendBaseWidget(outer)
+}
+
 // CreateRenderer is fyne's.
 func (l *Leaf) CreateRenderer() fyne.WidgetRenderer {
 	return &renderer{leaf: l}

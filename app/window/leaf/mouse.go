@@ -120,13 +120,20 @@ func (l *Leaf) hover(name string) {
 // Scroll turns the wheel at a point; it reports false where nothing answers.
 func (l *Leaf) Scroll(x, y, turned float32) bool {
 	p := l.under(x, y)
-	if p == nil || p.Step == nil || turned == 0 {
+	if p == nil || turned == 0 {
+		return false
+	}
+	step := p.Step
+	if step == nil {
+		step = p.wheel
+	}
+	if step == nil {
 		return false
 	}
 	if turned > 0 {
-		p.Step(1)
+		step(1)
 	} else {
-		p.Step(-1)
+		step(-1)
 	}
 	return true
 }
@@ -137,8 +144,7 @@ type Turning struct{ Leaf }
 // NewTurning returns a leaf that write fills and that the wheel turns.
 func NewTurning(write func(p *Pen)) *Turning {
 	l := &Turning{Leaf{Write: write}}
-	l.outer = l
-	l.ExtendBaseWidget(l)
+	l.Extend(l)
 	return l
 }
 

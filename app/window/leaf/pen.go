@@ -141,3 +141,16 @@ func (p *Pen) Place(name string, x, y, width, height float32) *Place {
 	p.places = append(p.places, Place{Name: name, X: x, Y: y, Width: width, Height: height})
 	return &p.places[len(p.places)-1]
 }
+
+// Mark returns a number for the places that are marked from here on; see Turn.
+func (p *Pen) Mark() int { return len(p.places) }
+
+// Turn lets the wheel step over all places marked since mark that do not answer
+// to it themselves: a list turns wherever the mouse is.
+func (p *Pen) Turn(mark int, step func(n int)) {
+	for i := range p.places[mark:] {
+		if place := &p.places[mark+i]; place.wheel == nil && place.Step == nil {
+			place.wheel = step
+		}
+	}
+}

@@ -19,6 +19,8 @@ type Place struct {
 	Cursor desktop.Cursor     // the mouse over it; nil is the pointing hand if it answers to Tap
 	Keys   map[fyne.KeyName]func()
 
+	wheel func(n int) // scrolled, where there is no Step; see Pen.Turn
+
 	Unmarked bool // no line under it while the mouse is over it
 	Unlisted bool // arrow keys pass it over
 }

@@ -1,0 +1,206 @@
+package instruments
+
+import (
+	"fmt"
+	"image/color"
+	"strings"
+
+	"lampblack/app/window/leaf"
+	"lampblack/app/window/look"
+	"lampblack/scope"
+)
+
+// writeScope rules the scope's screen, 10 by 8 divisions, and writes its
+// settings below.
+func (t *Panel) writeScope(p *leaf.Pen, f frame) {
+	for i := 0; i <= 10; i++ {
+		p.Upright(f.x+f.width*float32(i)/10, f.scopeY, f.scopeH, p.Ink.Faint)
+	}
+	for i := 0; i <= 8; i++ {
+		c := p.Ink.Faint
+		if i == 4 {
+			c = p.Ink.Line
+		}
+		p.Level(f.x, f.scopeY+f.scopeH*float32(i)/8, f.width, c)
+	}
+	p.Right(look.Small, f.x-p.Em*0.4, f.scopeY+f.scopeH/2+p.Em*0.28, "0")
+	t.writeTriggerLevel(p, f)
+	p.Put(t.scope.raster, f.x, f.scopeY, f.width, f.scopeH)
+	t.writeTrigger(p, f)
+}
+
+// writeTriggerLevel marks the level at which the picture begins.
+func (t *Panel) writeTriggerLevel(p *leaf.Pen, f frame) {
+	w := &t.measure.switches
+	y := f.scopeY + f.scopeH/2 - float32(w.level/w.value[w.source])*f.scopeH/8
+	y = min(max(y, f.scopeY), f.scopeY+f.scopeH)
+	if w.level != 0 {
+		p.Dashes(f.x, y, f.width, 2, p.Ink.Line)
+	}
+	p.Text(look.Small, p.Em*1.3, y+p.Em*0.28, "▷")
+	place := p.Place("level mark", p.Em*0.8, y-p.Em, p.Em*2, p.Em*2)
+	place.Unlisted, place.Unmarked = true, true
+	place.Step = t.stepLevel
+	place.Drag = func(_, y float32) {
+		v := float64((f.scopeY+f.scopeH/2-y)/f.scopeH) * 8 * w.value[w.source]
+		t.set(func(w *switches) { w.level = roundTo(v, w.value[w.source]/20) })
+	}
+}
+
+// setting is a word of an instrument that can be turned.
+type setting struct {
+	name, text string
+	tap        func()
+	step       func(n int)
+	tint       color.Color // nil is quiet
+}
+
+// row writes settings from x on, and returns the end of the last.
+func (t *Panel) row(p *leaf.Pen, x, base float32, settings ...setting) float32 {
+	for _, s := range settings {
+		c := s.tint
+		if c == nil {
+			c = p.Ink.Quiet
+		}
+		end := p.Tinted(look.Quiet, c, x, base, s.text)
+		place := p.Place(s.name, x, base-p.Em*1.05, end-x, p.Em*1.4)
+		place.Tap, place.Step = s.tap, s.step
+		x = end + p.Em*0.45
+	}
+	return x
+}
+
+func (t *Panel) writeTrigger(p *leaf.Pen, f frame) {
+	w := t.measure.switches
+	base := f.scopeY + f.scopeH + p.Em*1.25
+	slope := "rising"
+	if w.falling {
+		slope = "falling"
+	}
+	on := "on A"
+	if w.source == 1 {
+		on = "on B"
+	}
+	settings := []setting{
+		{"time", timeText(w.time) + "/div", nil, t.stepTime, p.Ink.Drawn},
+		{"slope", slope, t.turnSlope, func(int) { t.turnSlope() }, nil},
+		{"level", "through " + look.Shown(number(w.level)), t.zeroLevel, t.stepLevel, nil},
+		{"source", on, t.turnSource, func(int) { t.turnSource() }, nil},
+	}
+	end := t.row(p, f.x, base, settings...)
+	gains := []setting{
+		{"A per division", "A " + number(w.value[0]), nil, func(n int) { t.stepValue(0, n) }, p.Ink.ProbeA},
+		{"B per division", "B " + number(w.value[1]) + " /div", nil, func(n int) { t.stepValue(1, n) }, p.Ink.ProbeB},
+	}
+	wide := p.Wide(look.Quiet, gains[0].text+gains[1].text) + p.Em*0.45
+	x := f.x + f.width - wide
+	if x < end+p.Em*0.3 {
+		base, x = base+p.Em*1.25, f.x // on a narrow page they take a line of their own
+	}
+	end = t.row(p, x, base, gains...)
+	if !t.measure.triggered && base > f.scopeY+f.scopeH+p.Em*2 {
+		p.Text(look.Emphasis, end+p.Em*0.4, base, "no crossing: it runs free")
+	}
+}
+
+// writeSpectrum rules the spectrum and writes its readings below.
+func (t *Panel) writeSpectrum(p *leaf.Pen, f frame) {
+	w := t.measure.switches
+	for db := 0.0; db <= w.span; db += 20 {
+		y := f.spectrumY + f.spectrumH*float32(db/w.span)
+		p.Level(f.x, y, f.width, p.Ink.Faint)
+		if f.spectrumH*float32(20/w.span) > p.Em*0.9 || int(db)%40 == 0 {
+			label := look.Shown(number(-db))
+			if db == 0 {
+				label = "0 dB"
+			}
+			p.Right(look.Small, f.x-p.Em*0.4, y+p.Em*0.28, label)
+		}
+	}
+	t.writeFrequencies(p, f)
+	p.Put(t.spectrum.raster, f.x, f.spectrumY, f.width, f.spectrumH)
+	base := f.spectrumY + f.spectrumH + p.Em*2.45
+	axis := "log"
+	if w.linear {
+		axis = "linear"
+	}
+	settings := []setting{
+		{"range", number(w.span) + " dB", nil, t.stepSpan, nil},
+		{"axis", axis, t.turnAxis, func(int) { t.turnAxis() }, nil},
+	}
+	wide := p.Wide(look.Quiet, settings[0].text+axis) + p.Em*0.45
+	t.row(p, f.x+f.width-wide, base, settings...)
+	t.writeReadouts(p, f.x, base, f.width-wide-p.Em*0.6)
+}
+
+// writeReadouts writes the strongest line of each channel.
+func (t *Panel) writeReadouts(p *leaf.Pen, x, base, room float32) {
+	right := x + room
+	for i, c := range []color.Color{p.Ink.ProbeA, p.Ink.ProbeB} {
+		text := t.readout(i)
+		if text == "" {
+			continue
+		}
+		if x+p.Wide(look.Small, text) > right {
+			return
+		}
+		x = p.Tinted(look.Small, c, x, base, text) + p.Em*0.7
+	}
+}
+
+// readout tells the strongest line of a channel, "" if there is none.
+func (t *Panel) readout(i int) string {
+	if !t.measure.connected[i] || len(t.measure.peaks[i]) == 0 {
+		return ""
+	}
+	peak := t.measure.peaks[i][0]
+	return fmt.Sprintf("%s %s %s", strings.Split("AB", "")[i], frequencyText(peak.Hz), levelText(peak.DB))
+}
+
+// writeFrequencies rules the axis: 1, 2 and 5 of each decade, or every 2 kHz.
+func (t *Panel) writeFrequencies(p *leaf.Pen, f frame) {
+	a := t.measure.axis()
+	free := f.x - p.Em
+	for _, hz := range marks(a) {
+		x := f.x + f.width*float32(a.Fraction(hz))
+		p.Upright(x, f.spectrumY, f.spectrumH, p.Ink.Faint)
+		label := number(hz)
+		if hz >= 1000 {
+			label = number(hz/1000) + "k"
+		}
+		half := p.Wide(look.Small, label) / 2
+		if at := min(x-half, f.x+f.width-2*half); at > free && labelled(a, hz) {
+			free = p.Text(look.Small, at, f.spectrumY+f.spectrumH+p.Em*1.05, label) + p.Em*0.4
+		}
+	}
+}
+
+// marks returns the frequencies that are ruled.
+func marks(a scope.Axis) []float64 {
+	var marks []float64
+	if !a.Logarithmic {
+		for hz := 0.0; hz <= a.High; hz += 2000 {
+			marks = append(marks, hz)
+		}
+		return marks
+	}
+	for decade := 10.0; decade < a.High; decade *= 10 {
+		for n := 1.0; n < 10; n++ {
+			if hz := n * decade; hz >= a.Low && hz <= a.High {
+				marks = append(marks, hz)
+			}
+		}
+	}
+	return marks
+}
+
+// labelled tells whether a frequency bears its figure.
+func labelled(a scope.Axis, hz float64) bool {
+	if !a.Logarithmic {
+		return true
+	}
+	for hz >= 10 {
+		hz /= 10
+	}
+	return hz < 1.5 || hz > 1.5 && hz < 2.5 || hz > 4.5 && hz < 5.5
+}
