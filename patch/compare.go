@@ -72,8 +72,11 @@ func bracketed(depth string) string {
 // another name but the same kind and most of its settings and cords was
 // renamed.
 func Compare(a, b Patch, k Kinds) []Change {
-	c := comparison{kinds: k, before: byName(a), after: byName(b)}
+	c := comparison{kinds: k, before: byName(a), after: byName(b), names: map[string]string{}}
 	c.renamed = c.renames(a, b)
+	for old, name := range c.renamed {
+		c.names[name] = old
+	}
 	for i := range b.Modules {
 		c.module(&b.Modules[i])
 	}
@@ -94,6 +97,7 @@ type comparison struct {
 	kinds         Kinds
 	before, after map[string]*Module
 	renamed       map[string]string // new names by old ones
+	names         map[string]string // and old ones by new ones
 	changes       []Change
 }
 
@@ -134,11 +138,9 @@ func (c *comparison) title(m *Module) string {
 // module compares m with what it was.
 func (c *comparison) module(m *Module) {
 	was, ok := c.before[m.Name]
-	for old, name := range c.renamed {
-		if name == m.Name {
-			was, ok = c.before[old], true
-			c.add(Change{What: ModuleRenamed, Module: m.Name, Before: old, After: m.Name})
-		}
+	if old, renamed := c.names[m.Name]; renamed {
+		was, ok = c.before[old], true
+		c.add(Change{What: ModuleRenamed, Module: m.Name, Before: old, After: m.Name})
 	}
 	if !ok {
 		c.add(Change{What: ModuleAdded, Module: m.Name, After: c.title(m)})

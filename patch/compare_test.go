@@ -97,6 +97,9 @@ func TestChangesReadAsASoundMakerWritesThem(t *testing.T) {
 		if d := cmp.Diff(c.want, got); d != "" {
 			t.Errorf("%s (-want +got):\n%s", c.name, d)
 		}
+		if same := completed(a).SameSound(completed(b)); same != (len(c.want) == 0) {
+			t.Errorf("%s: same sound is %v", c.name, same)
+		}
 	}
 }
 

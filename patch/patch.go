@@ -1,6 +1,6 @@
 // Package patch holds a patch as a plain value: modules joined by cords.
 //
-//	file -> Read -> Patch -> Validate -> Compare, JSON
+//	file -> Load (Read, Resolve, Validate) -> Patch -> Compare, JSON -> file
 //
 // A Patch has no clock, no device and no screen in it; package engine makes it
 // sound. What a kind of module offers (sockets, controls, ranges) is described

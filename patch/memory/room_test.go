@@ -33,6 +33,30 @@ func TestEventsThatDoNotFitComeLateAndNoneIsLost(t *testing.T) {
 	}
 }
 
+func TestAnEditLosesNoEventThatIsLate(t *testing.T) {
+	m := memory.Memory{Length: 1}
+	for i := range 20 {
+		m.Notes = append(m.Notes, memory.Note{At: 0.01, For: 0.5, Pitch: float64(i) / 12, Velocity: 1})
+	}
+	var p memory.Player
+	p.Use(pass(t, m, 1000))
+	p.Play(0)
+	on := 0
+	for p.Playing() {
+		for _, e := range p.Events(64, make([]memory.Event, 0, 3)) {
+			if e.On {
+				on++
+			}
+		}
+		if on < 10 {
+			p.Use(pass(t, m, 1000))
+		}
+	}
+	if on != 20 {
+		t.Errorf("%d of 20 notes are started", on)
+	}
+}
+
 func TestPlayingAllocatesNothing(t *testing.T) {
 	m := tune
 	m.Repeat = true

@@ -52,6 +52,28 @@ func TestAnEditWhilePlayingKeepsTheNotesThatStay(t *testing.T) {
 	}
 }
 
+func TestANotePutInJustAheadIsPlayed(t *testing.T) {
+	m := memory.Memory{Length: 2, Notes: []memory.Note{{At: 1, For: 0.5, Pitch: a4, Velocity: 1}}}
+	edited, _ := m.Add(memory.Note{At: 0.5, For: 0.1, Pitch: d4, Velocity: 1})
+	late, _ := m.Add(memory.Note{At: 0.499, For: 0.1, Pitch: d4, Velocity: 1})
+	for _, c := range []struct {
+		m    memory.Memory
+		want []string
+	}{
+		{edited, []string{"0 on D4 #1", "100 off D4 #1"}}, // on the very next sample
+		{late, nil}, // one sample too late
+	} {
+		var p memory.Player
+		p.Use(pass(t, m, 1000))
+		p.Play(0)
+		run(&p, 500, 64)
+		p.Use(pass(t, c.m, 1000))
+		if got := run(&p, 200, 64); !same(got, c.want) {
+			t.Errorf("got %v, want %v", got, c.want)
+		}
+	}
+}
+
 // Turning the speed up and down while it plays may neither drop nor double a
 // note, wherever the samples fall.
 func TestNoNoteIsLostOrDoubledByTurningTheSpeed(t *testing.T) {
