@@ -9,7 +9,7 @@ import (
 // held in memory while it plays (15 minutes of stereo at 48 kHz take 690 MB).
 const (
 	MaxBytes   = 512 << 20 // of the file
-	MaxSeconds = 900       // of sound
+	MaxSeconds = 900       // of sound; less above 74,565 Hz, see maxFrames
 	MinRate    = 8000      // Hz
 	MaxRate    = 384000    // Hz
 )
@@ -61,7 +61,7 @@ func (i Info) Notices() []string {
 		notices = append(notices, fmt.Sprintf("the file ends early, after %.3g s; it does not say how long it was", i.Seconds))
 	}
 	if i.Mended > 0 {
-		notices = append(notices, fmt.Sprintf("%d samples are no numbers or more than 60 dB above full scale; they were set to 0", i.Mended))
+		notices = append(notices, fmt.Sprintf("samples set to 0: %d (no numbers, or more than 60 dB above full scale)", i.Mended))
 	}
 	if i.Silent {
 		notices = append(notices, fmt.Sprintf("the recording is silent: all %d samples are 0", i.Frames))
@@ -119,7 +119,7 @@ func (i *Info) withinLimits() error {
 	case i.Channels < 1 || i.Channels > 2:
 		return fmt.Errorf("the %s file has %d channels; it may have 1 or 2", i.Format, i.Channels)
 	case i.Frames > maxFrames(i.Rate):
-		return fmt.Errorf("the %s file lasts %.4g s; a recording may last %d s", i.Format, float64(i.Frames)/float64(i.Rate), MaxSeconds)
+		return fmt.Errorf("the %s file lasts %.4g s; at %d Hz a recording may last %.4g s", i.Format, float64(i.Frames)/float64(i.Rate), i.Rate, maxSeconds(i.Rate))
 	case i.Frames <= 0 && i.Announced <= 0 && i.Format == WAV:
 		return fmt.Errorf("the %s file holds no samples; a recording needs at least one", i.Format)
 	}
@@ -127,8 +127,12 @@ func (i *Info) withinLimits() error {
 	return nil
 }
 
-// maxFrames returns how many samples of one channel a recording may have.
-func maxFrames(rate int) int64 { return MaxSeconds * int64(rate) }
+// maxFrames returns how many samples of one channel a recording may have at a
+// rate: those of MaxSeconds, but no more than fit into the memory of a clip.
+func maxFrames(rate int) int64 { return min(MaxSeconds*int64(rate), maxSamples/2) }
+
+// maxSeconds is the time that maxFrames last.
+func maxSeconds(rate int) float64 { return float64(maxFrames(rate)) / float64(rate) }
 
 // skipID3 returns what follows ID3v2 tags, or the file itself.
 //

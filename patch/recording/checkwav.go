@@ -53,7 +53,7 @@ func readWAV(file []byte) (wav, error) {
 // that could not go back to fill it in: all that follows is taken for samples.
 func (w *wav) take(body []byte, size int64) {
 	frame := int64(w.bytes * w.info.Channels)
-	if (size == 0 || size == math.MaxUint32) && len(body) > 0 {
+	if size == 0 && !isChunks(body) || size == math.MaxUint32 {
 		size = int64(len(body))
 	}
 	there := min(size, int64(len(body)))
@@ -61,6 +61,18 @@ func (w *wav) take(body []byte, size int64) {
 	w.info.Frames = there / frame
 	w.info.Truncated = w.info.Frames < w.info.Announced
 	w.data = body[:w.info.Frames*frame]
+}
+
+// isChunks reports whether b is nothing but whole chunks.
+func isChunks(b []byte) bool {
+	for len(b) >= 8 {
+		size := int64(binary.LittleEndian.Uint32(b[4:]))
+		if size += size & 1; size > int64(len(b)-8) {
+			return false
+		}
+		b = b[8+size:]
+	}
+	return len(b) == 0
 }
 
 // The kinds of sample that a format chunk can name.

@@ -222,6 +222,7 @@ var liars = []struct {
 	{"sound of a file is whole", wavFile(pcm(1, 1, 48000, 2, 16), chunk("data", []byte{1, 0, 2, 0})), 2},
 	{"data of 0xffffffff bytes: a stream whose length was never filled in", wavFile(pcm(1, 1, 48000, 2, 16), claim("data", 0xffffffff, 1, 0, 2, 0)), 2},
 	{"data of 0 bytes, with samples after it", wavFile(pcm(1, 1, 48000, 2, 16), claim("data", 0, 1, 0, 2, 0)), 2},
+	{"data of 0 bytes, with a chunk after it", wavFile(pcm(1, 1, 48000, 2, 16), claim("data", 0), chunk("LIST", []byte("INFO"))), -1},
 	{"data of no bytes", wavFile(pcm(1, 1, 48000, 2, 16), claim("data", 0)), -1},
 	{"data of 2 GiB", wavFile(pcm(1, 1, 48000, 2, 16), claim("data", 0x7fffffff, 1, 0, 2, 0)), 2},
 	{"data a little too long", wavFile(pcm(1, 1, 48000, 2, 16), claim("data", 100, 1, 0, 2, 0, 3)), 2},
@@ -285,7 +286,7 @@ func TestNotices(t *testing.T) {
 	}{
 		{"truncated", wavFile(pcm(1, 1, 8000, 2, 16), claim("data", 32000, append(make([]byte, 7999), 1)...)), []string{"the file ends early: 0.5 s of 2 s are there"}},
 		{"silent", wavFile(pcm(1, 1, 8000, 2, 16), chunk("data", make([]byte, 8))), []string{"the recording is silent: all 4 samples are 0"}},
-		{"no number", wavFile(pcm(3, 1, 8000, 4, 32), chunk("data", append(nan, 0, 0, 0, 63))), []string{"1 samples are no numbers or more than 60 dB above full scale; they were set to 0"}},
+		{"no number", wavFile(pcm(3, 1, 8000, 4, 32), chunk("data", append(nan, 0, 0, 0, 63))), []string{"samples set to 0: 1 (no numbers, or more than 60 dB above full scale)"}},
 	} {
 		_, info, err := Decode(test.file, 8000)
 		if err != nil || !reflect.DeepEqual(info.Notices(), test.want) {

@@ -141,7 +141,7 @@ func readFLAC(file []byte, info Info) ([][]float64, md5sums, error) {
 			err = fmt.Errorf("a frame has %d channels of %d bits, the header says %d of %d", len(f.Subframes), f.BitsPerSample, info.Channels, info.Bits)
 		}
 		if err == nil && int64(len(channels[0])+int(f.BlockSize)) > maxFrames(info.Rate) {
-			err = fmt.Errorf("it goes on past the %d s that a recording may last", MaxSeconds)
+			err = fmt.Errorf("it goes on past the %.4g s that a recording may last", maxSeconds(info.Rate))
 		}
 		if err != nil {
 			return nil, md5sums{}, fmt.Errorf("the FLAC file is damaged at sample %d (before byte %d of %d); nothing was read: %w", len(channels[0]), counter.n, len(file), err)

@@ -170,3 +170,23 @@ func TestClaimsAreNotAllocated(t *testing.T) {
 		}
 	}
 }
+
+// A few bytes of FLAC can stand for hours of one constant value. Reading stops
+// at the limit, however long the file says it is.
+func TestAFLACBombIsNotUnpacked(t *testing.T) {
+	file := encode(t, [][]float64{make([]float64, flacBlock)}, 8000)
+	audio := file[42:]
+	frames := MaxSeconds*8000/flacBlock + 2
+	bomb := bytes.Clone(file[:42])
+	for i := 22; i < 42; i++ { // neither length nor MD5 sum are told
+		bomb[i] = 0
+	}
+	bomb = append(bomb, bytes.Repeat(audio, frames)...)
+	clip, _, err := Decode(bomb, 8000)
+	if err == nil || clip != nil {
+		t.Errorf("%d bytes became %d samples", len(bomb), frames*flacBlock)
+	}
+	if _, _, err := Decode(append(bytes.Clone(bomb[:42]), audio...), 8000); err != nil {
+		t.Errorf("one frame of it is refused: %v", err)
+	}
+}

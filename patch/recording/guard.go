@@ -51,7 +51,7 @@ func drain(s beep.Streamer, info *Info, read *countingReader) ([][]float64, erro
 			return nil, fmt.Errorf("the %s file is damaged at sample %d (before byte %d); it was not loaded: %w", info.Format, len(channels[0]), read.n, err)
 		}
 		if int64(len(channels[0])) > maxFrames(info.Rate) {
-			return nil, fmt.Errorf("the %s file goes on past the %d s that a recording may last; it was not loaded", info.Format, MaxSeconds)
+			return nil, fmt.Errorf("the %s file goes on past the %.4g s that a recording may last; it was not loaded", info.Format, maxSeconds(info.Rate))
 		}
 		if n > 0 {
 			idle = 0

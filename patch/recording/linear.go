@@ -69,6 +69,9 @@ func autocorrelation(samples []int32) (lags [linearOrder + 1]float64) {
 			a += float64(later[i-1] * windowed[i-1])
 			b += float64(later[i] * windowed[i])
 		}
+		if n := len(later); n%2 == 1 {
+			a += float64(later[n-1] * windowed[n-1])
+		}
 		lags[k] = a + b
 	}
 	return lags
