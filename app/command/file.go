@@ -23,10 +23,16 @@ func (t target) check() error {
 	switch {
 	case t.path == "":
 		return errors.New("no output file; name one with -o FILE, or -o - for standard output")
-	case t.path == "-" || t.force:
+	case t.path == "-":
 		return nil
 	}
-	if _, err := os.Lstat(t.path); err == nil {
+	info, err := os.Stat(t.path)
+	switch {
+	case err == nil && info.IsDir():
+		return fmt.Errorf("%s: this is a folder; name a file in it; nothing was written", t.path)
+	case err == nil && !info.Mode().IsRegular(), err == nil && t.force:
+		return nil
+	case err == nil:
 		return t.exists()
 	}
 	if d, err := os.Stat(filepath.Dir(t.path)); err != nil || !d.IsDir() {
@@ -45,6 +51,12 @@ func (t target) write(fill func(io.Writer) error) error {
 	if t.path == "-" {
 		return fill(t.out)
 	}
+	if info, err := os.Stat(t.path); err == nil && !info.Mode().IsRegular() {
+		return t.pour(fill) // a pipe or a device is never replaced by a file
+	}
+	if real, err := filepath.EvalSymlinks(t.path); err == nil {
+		t.path = real // the file is replaced, the link to it stays
+	}
 	dir, base := filepath.Split(t.path)
 	partial := filepath.Join(dir, fmt.Sprintf(".%s.%08x.partial", base, rand.Uint32()))
 	f, err := os.OpenFile(partial, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
@@ -58,6 +70,18 @@ func (t target) write(fill func(io.Writer) error) error {
 	}
 	if err != nil {
 		return fmt.Errorf("%s: nothing was written: %w", t.path, err)
+	}
+	return nil
+}
+
+// pour writes into what is there: a pipe, a device.
+func (t target) pour(fill func(io.Writer) error) error {
+	f, err := os.OpenFile(t.path, os.O_WRONLY, 0)
+	if err == nil {
+		err = errors.Join(fill(f), f.Close())
+	}
+	if err != nil {
+		return fmt.Errorf("%s: not all of it could be written: %w", t.path, err)
 	}
 	return nil
 }

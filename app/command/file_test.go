@@ -78,6 +78,39 @@ func TestAFileIsReplacedOnlyByForce(t *testing.T) {
 	only(t, folder, "out.wav", "second")
 }
 
+func TestALinkStaysAndItsFileIsReplaced(t *testing.T) {
+	folder, other := t.TempDir(), t.TempDir()
+	real := filepath.Join(other, "real.wav")
+	link := target{path: filepath.Join(folder, "link.wav"), force: true}
+	if err := errors.Join(os.WriteFile(real, []byte("old"), 0o600), os.Symlink(real, link.path)); err != nil {
+		t.Skip(err) // a system without links
+	}
+	if err := errors.Join(link.check(), link.write(fill("new"))); err != nil {
+		t.Fatal(err)
+	}
+	only(t, other, "real.wav", "new")
+	if to, err := os.Readlink(link.path); err != nil || to != real {
+		t.Errorf("the link leads to %q, %v", to, err)
+	}
+}
+
+func TestADeviceIsWrittenToAndNotReplaced(t *testing.T) {
+	before, err := os.Stat("/dev/full")
+	if err != nil {
+		t.Skip("this system has no /dev/full")
+	}
+	full := target{path: "/dev/full", force: true}
+	if err := full.check(); err != nil {
+		t.Error(err)
+	}
+	if full.write(fill("sound")) == nil {
+		t.Error("a full disk takes the file")
+	}
+	if after, err := os.Stat("/dev/full"); err != nil || after.Mode() != before.Mode() {
+		t.Errorf("/dev/full has become %v, %v", after, err)
+	}
+}
+
 func TestWhatCannotBeWrittenIsToldBeforeTheWork(t *testing.T) {
 	folder := t.TempDir()
 	for _, path := range []string{"", filepath.Join(folder, "nowhere", "out.wav"), folder} {
