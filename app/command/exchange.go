@@ -19,8 +19,9 @@ func (s *session) takeExport() *cobra.Command {
 		Long: `Write a take as one zip file: patch, memory and note as JSON, the audition as
 FLAC, and the recordings as they came in. Any program can open it, and
 lampblack take import brings it into another notebook.`,
-		Example: "  lampblack take export 1M4/3 -o moths.zip",
-		Args:    exactly(1, "one take"),
+		Example:           "  lampblack take export 1M4/3 -o moths.zip",
+		Args:              exactly(1, "one take"),
+		ValidArgsFunction: s.completeTakes(1, false),
 		RunE: func(_ *cobra.Command, args []string) error {
 			out.out = s.out
 			if err := out.check(); err != nil {

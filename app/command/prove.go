@@ -44,6 +44,7 @@ The exit code is 0 if all are bit-identical and 1 if any is not.
 		Example: `  lampblack prove 1M4/3
   lampblack prove 1M4/3 2M1/2 --json
   lampblack prove --all && echo nothing has moved`,
+		ValidArgsFunction: s.completeTakes(0, false),
 		RunE: func(c *cobra.Command, names []string) error {
 			if every == (len(names) > 0) {
 				return errors.New("name the takes to prove, or all of them with --all (not both)")

@@ -23,6 +23,7 @@ type rendering struct {
 	seconds float64
 	rate    int
 	bits    string
+	json    bool
 }
 
 // forms are the sample formats that --bits names.
@@ -44,12 +45,15 @@ FILE is a patch file (JSON); a recording that it names is looked for beside it.
 A take is as long as its audition; a patch file with a memory lasts one pass and
 until it is silent (10 s more at most), one without a memory holds the note A4
 for 4 s. At 16 bits triangular dither is added; 24 bits and 32-bit float hold what was computed.
-What passes full scale is clipped in 16 and 24 bits, and you are told.`,
+What passes full scale is clipped in 16 and 24 bits, and you are told.
+
+` + renderKeys,
 		Example: `  lampblack render moths.json -o moths.wav --seconds 8.2
   lampblack render 1M4/3 -o moths.wav --bits 16
   lampblack render bell.json --memory tune.json -o bell.wav --rate 96000 --bits 32f
   lampblack render 1M4/3 -o - | sox - -n stat`,
-		Args: exactly(1, "one patch file or one take"),
+		Args:              exactly(1, "one patch file or one take"),
+		ValidArgsFunction: s.completeTakes(1, true),
 		RunE: func(c *cobra.Command, args []string) error {
 			r.output.out = s.out
 			if err := r.check(c.Flags().Changed); err != nil {
@@ -65,6 +69,7 @@ What passes full scale is clipped in 16 and 24 bits, and you are told.`,
 	f.Float64Var(&r.seconds, "seconds", 0, "length in `s`, over 0 to 3600 (default: see above)")
 	f.IntVar(&r.rate, "rate", 0, "samples a second, 8000 to 384000 (default: the take's, or 48000)")
 	f.StringVar(&r.bits, "bits", "24", "`form` of the samples: 16, 24 or 32f (32-bit float)")
+	jsonFlag(c, &r.json)
 	return c
 }
 
@@ -80,6 +85,9 @@ func (r *rendering) check(given func(flag string) bool) error {
 	if given("rate") && (r.rate < 8000 || r.rate > 384000) {
 		faults = append(faults, fmt.Errorf("--rate is %d; it must be 8000 to 384000", r.rate))
 	}
+	if r.json && r.output.path == "-" {
+		faults = append(faults, errors.New("--json and the sound can't both go to standard output; name a file with -o"))
+	}
 	return errors.Join(append(faults, r.output.check())...)
 }
 
@@ -92,18 +100,13 @@ func (s *session) renderTo(ctx context.Context, name string, r rendering) error 
 	if err != nil {
 		return err
 	}
-	channels := sound.Channels()
-	if n := recording.Clipped(channels); n > 0 && r.bits != "32f" {
-		fmt.Fprintf(s.err, "lampblack: %d samples pass full scale (peak %s) and are clipped; lower the output's level, or use --bits 32f\n", n, peakWords(sound.Peak()))
-	}
 	err = r.output.write(func(w io.Writer) error {
-		return recording.WriteWAV(w, channels, sound.Rate, forms[r.bits])
+		return recording.WriteWAV(w, sound.Channels(), sound.Rate, forms[r.bits])
 	})
-	if err == nil && r.output.path != "-" {
-		fmt.Fprintf(s.err, "%s: %g s, %d Hz, %d channels, peak %s\n", r.output.path,
-			float64(len(sound.Left))/float64(sound.Rate), sound.Rate, len(channels), peakWords(sound.Peak()))
+	if err != nil {
+		return err
 	}
-	return err
+	return s.toldRendered(sound, r)
 }
 
 // open reads what render's argument names: a file if there is one of that name

@@ -30,7 +30,8 @@ func (s *session) takeShow() *cobra.Command {
 		Long:  "Show a take: its note, what changed since the take that it came from, and\nevery setting that differs from the module's default.\n\n" + takeKeys,
 		Example: `  lampblack take show 1M4/3
   lampblack take show 1M4/3 --patch > moths.json     the patch as a file to go on with`,
-		Args: exactly(1, "one take"),
+		Args:              exactly(1, "one take"),
+		ValidArgsFunction: s.completeTakes(1, false),
 		RunE: func(_ *cobra.Command, args []string) error {
 			return s.reading(func(b *notebook.Book, all contents) error {
 				l, err := all.find(args[0])
@@ -121,14 +122,20 @@ func auditionWords(h notebook.Heading) string {
 		patch.FormatValue(float64(h.Rate), "Hz"), sides, peakWords(h.Peak))
 }
 
-// decibels returns the level of an amplitude > 0, in dBFS.
-func decibels(amplitude float64) float64 { return 20 * math.Log10(amplitude) }
+// dbfs returns the level of an amplitude in dBFS, or nil for silence.
+func dbfs(amplitude float64) *float64 {
+	if amplitude <= 0 {
+		return nil
+	}
+	db := 20 * math.Log10(amplitude)
+	return &db
+}
 
 func peakWords(peak float64) string {
-	if peak <= 0 {
-		return "none (silence)"
+	if db := dbfs(peak); db != nil {
+		return fmt.Sprintf("%.1f dBFS", *db)
 	}
-	return fmt.Sprintf("%.1f dBFS", decibels(peak))
+	return "none (silence)"
 }
 
 func printPatch(out io.Writer, p patch.Patch, t notebook.Take) error {

@@ -45,11 +45,7 @@ func newHeadingJSON(l line, all contents) headingJSON {
 		Take: l.name(), Key: l.key(), Job: l.job.Name, Cue: l.cue.Number, CueName: l.cue.Name,
 		Timecode: l.cue.Timecode, Number: h.Number, Kept: h.Kept, Note: h.Note,
 		Tags: append([]string{}, h.Tags...), Star: h.Star, Seconds: h.Seconds, Rate: h.Rate,
-		Channels: h.Channels, Peak: h.Peak, SHA256: h.SHA256, Kinds: h.Kinds, Program: h.Program,
-	}
-	if h.Peak > 0 {
-		db := decibels(h.Peak)
-		j.PeakDBFS = &db
+		Channels: h.Channels, Peak: h.Peak, PeakDBFS: dbfs(h.Peak), SHA256: h.SHA256, Kinds: h.Kinds, Program: h.Program,
 	}
 	if from, ok := all.byID(h.From); ok {
 		j.From, j.FromKey = from.name(), from.key()

@@ -1,0 +1,48 @@
+package command
+
+import (
+	"encoding/hex"
+	"fmt"
+
+	"lampblack/patch/engine"
+	"lampblack/patch/recording"
+)
+
+const renderKeys = `With --json: file, seconds, rate (Hz), channels, bits, peak (1 = full scale),
+peak_dbfs (null for silence), clipped (samples), sha256 (of the samples as they
+were computed; that of the take, if it is one at its own rate and length).`
+
+type renderedJSON struct {
+	File     string   `json:"file"`
+	Seconds  float64  `json:"seconds"`
+	Rate     int      `json:"rate"`
+	Channels int      `json:"channels"`
+	Bits     string   `json:"bits"`
+	Peak     float64  `json:"peak"`
+	PeakDBFS *float64 `json:"peak_dbfs"`
+	Clipped  int      `json:"clipped"`
+	SHA256   string   `json:"sha256"`
+}
+
+// toldRendered tells of a file that has just been written.
+func (s *session) toldRendered(sound *engine.Rendered, r rendering) error {
+	sum := sound.SHA256()
+	j := renderedJSON{
+		File: r.output.path, Seconds: float64(len(sound.Left)) / float64(sound.Rate), Rate: sound.Rate,
+		Channels: len(sound.Channels()), Bits: r.bits, Peak: sound.Peak(), PeakDBFS: dbfs(sound.Peak()),
+		SHA256: hex.EncodeToString(sum[:]),
+	}
+	if r.bits != "32f" {
+		j.Clipped = recording.Clipped(sound.Channels())
+	}
+	if j.Clipped > 0 {
+		fmt.Fprintf(s.err, "lampblack: %d samples pass full scale (peak %s) and are clipped; lower the output's level, or use --bits 32f\n", j.Clipped, peakWords(j.Peak))
+	}
+	switch {
+	case r.json:
+		return s.printJSON(j)
+	case r.output.path != "-":
+		fmt.Fprintf(s.err, "%s: %g s, %d Hz, %s, peak %s\n", j.File, j.Seconds, j.Rate, counted(j.Channels, "channel"), peakWords(j.Peak))
+	}
+	return nil
+}
