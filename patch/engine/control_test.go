@@ -139,6 +139,19 @@ func TestASettingGoesToItsNewValueByAOnePoleAndEndsOnIt(t *testing.T) {
 	}
 }
 
+func TestADepthGoesToItsNewValueByAOnePoleAndEndsOnIt(t *testing.T) {
+	const tau = SmoothSeconds * testRate
+	e := sounding(t, moved(1, "", moving{0.5, 1, ""}))
+	hear(e, 64, 64)
+	if err := e.SetDepth(patch.Socket{Module: "a", Name: "out"}, patch.Socket{Module: "v", Name: "value"}, patch.Setting{Value: 4}); err != nil {
+		t.Fatal(err)
+	}
+	got, _ := hear(e, 8000, 64)
+	if at, want := got[tau-1], 3-1.5/math.E; math.Abs(at-want) > 1e-6 || got[7999] != 3 {
+		t.Errorf("after one time constant it is %.7f, at the end %v; want %.7f and 3", at, got[7999], want)
+	}
+}
+
 // A frequency glides by octaves: half way in time is the geometric mean.
 func TestAFrequencyIsSmoothedInOctaves(t *testing.T) {
 	e := sounding(t, moved(100, "Hz"))

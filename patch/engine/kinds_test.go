@@ -100,6 +100,14 @@ var testKinds = set{
 			}
 		}),
 	},
+	"half": {
+		Kind: patch.Kind{Name: "half", Inputs: in("in"), Outputs: out("out")},
+		New: stateless(func(b *module.Block) {
+			for i, x := range b.In[0][:b.N] {
+				b.Out[0][i] = x / 2
+			}
+		}),
+	},
 	"level": {
 		Kind: patch.Kind{Name: "level", Inputs: in("in"), Outputs: out("out"), Controls: []patch.Control{{
 			Name: "level", Scales: []patch.Scale{{Unit: "dB", Min: -96, Max: 24, Moves: []patch.Move{patch.Factor, patch.Decibels}}},
@@ -115,14 +123,7 @@ var testKinds = set{
 	"restless": {Kind: patch.Kind{Name: "restless", Outputs: out("out")}, New: newSine(1000)},
 	"forgets":  {Kind: patch.Kind{Name: "forgets", Outputs: out("out")}, New: func(module.Setup) module.Sound { return &forgets{} }},
 	"delay":    {Kind: patch.Kind{Name: "delay", Inputs: in("in"), Outputs: out("out")}, New: func(module.Setup) module.Sound { return &delay{} }},
-	"broken": {
-		Kind: patch.Kind{Name: "broken", Inputs: in("in"), Outputs: out("out")},
-		New: stateless(func(b *module.Block) {
-			for i := range b.N {
-				b.Out[0][i] = [3]float64{math.NaN(), math.Inf(1), 1e300}[i%3]
-			}
-		}),
-	},
+	"broken":   {Kind: patch.Kind{Name: "broken", Inputs: in("in"), Outputs: out("out")}, New: func(module.Setup) module.Sound { return &broken{} }},
 	"note": {
 		Kind: patch.Kind{Name: "note", Outputs: out("pitch", "gate", "trigger", "velocity")},
 		New: stateless(func(b *module.Block) {
@@ -148,6 +149,16 @@ func (s *impulse) Block(b *module.Block) {
 	if !s.done {
 		b.Out[0][0] = 1
 		s.done = true
+	}
+}
+
+// broken puts out NaN, infinity and 1e300 in turn.
+type broken struct{ n int }
+
+func (s *broken) Block(b *module.Block) {
+	for i := range b.N {
+		b.Out[0][i] = [3]float64{math.NaN(), math.Inf(1), 1e300}[s.n%3]
+		s.n++
 	}
 }
 

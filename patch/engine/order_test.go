@@ -107,8 +107,9 @@ func TestTheOrderOfModulesIsTheSameInEveryRun(t *testing.T) {
 		}
 		first := running(compile(t, p))
 		for range 10 {
+			r.Shuffle(len(p.Cords), func(i, j int) { p.Cords[i], p.Cords[j] = p.Cords[j], p.Cords[i] })
 			if again := running(compile(t, p)); !slices.Equal(first, again) {
-				t.Fatalf("first %v, then %v", first, again)
+				t.Fatalf("first %v, then, joined in another order, %v", first, again)
 			}
 		}
 	}

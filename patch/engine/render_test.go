@@ -194,6 +194,27 @@ func TestAnEmptyPatchIsSilent(t *testing.T) {
 	}
 }
 
+// Neither the next module nor a tap ever gets what is no number, in a loop or not.
+func TestWhatIsNoNumberGoesNoFurther(t *testing.T) {
+	chain := build([]string{"b", "broken", "half", "half"}, cord{from: "b", out: "out", to: "half", in: "in"})
+	loop := chain.Clone()
+	loop.Cords = append(loop.Cords, patch.Cord{From: patch.Socket{Module: "half", Name: "out"}, To: patch.Socket{Module: "b", Name: "in"}})
+	alone := build([]string{"b", "broken"})
+	for _, test := range []struct {
+		name   string
+		p      patch.Patch
+		module string
+		most   float64
+	}{{"chain", chain, "half", MaxSignal / 2}, {"loop", loop, "half", MaxSignal / 2}, {"tapped, joined to nothing", alone, "b", MaxSignal}} {
+		e := sounding(t, test.p)
+		for i, x := range e.output(t, test.module, "out", 60) {
+			if want := [3]float64{0, 0, test.most}[i%3]; x != want {
+				t.Fatalf("%s: sample %d is %g, want %g", test.name, i, x, want)
+			}
+		}
+	}
+}
+
 func TestWhatIsNoNumberBecomesSilenceAndMarksItsModule(t *testing.T) {
 	p := build([]string{"b", "broken", "ok", "count", "out", "output"},
 		cord{from: "b", out: "out", to: "out", in: "left"})

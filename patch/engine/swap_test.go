@@ -57,6 +57,9 @@ func TestSwapFadesForTenMilliseconds(t *testing.T) {
 			t.Fatalf("from sample %d to the next it goes from %g to %g; want an even way down", i-1, got[i-1], got[i])
 		}
 	}
+	if got[0] < 1-0.1/fadeSamples || got[fadeSamples-3] > 0.1/fadeSamples {
+		t.Errorf("it begins with %g and ends with %g; want a way that sets out and arrives gently", got[0], got[fadeSamples-3])
+	}
 	if got[fadeSamples-2] == 0 || got[fadeSamples-1] != 0 {
 		t.Errorf("the last samples of the fade are %g, %g; want silence exactly after 10 ms", got[fadeSamples-2], got[fadeSamples-1])
 	}
@@ -73,6 +76,34 @@ func TestASmoothedSettingGoesOnGliding(t *testing.T) {
 	}
 	if at := got[1000]; math.Abs(at-(2-math.Exp(-1001/(SmoothSeconds*testRate)))) > 1e-6 {
 		t.Errorf("after the fade it is at %g; it should be on the way of a one-pole", at)
+	}
+}
+
+func TestWhatGoesRoundInALoopGoesOnThroughASwap(t *testing.T) {
+	loop := func(extra ...string) patch.Patch {
+		return build(append([]string{"s", "sum", "out", "output", "i", "impulse"}, extra...),
+			cord{from: "i", out: "out", to: "s", in: "a"}, cord{from: "s", out: "out", to: "s", in: "b"}, cord{from: "s", out: "out", to: "out", in: "left"})
+	}
+	e := sounding(t, loop())
+	hear(e, 100, 7) // the last block is shorter than those after the swap
+	e.Swap(compile(t, loop("more", "delay")))
+	got, _ := hear(e, 2*fadeSamples, 64)
+	// The impulse, which cannot go on where it stood, comes a second time.
+	if got[0] > 1.01 || got[2*fadeSamples-1] != 2 {
+		t.Errorf("the loop holds %g, then %g; want 1, and with a second impulse 2", got[0], got[2*fadeSamples-1])
+	}
+}
+
+func TestTheGraphThatFadesHearsTheNotes(t *testing.T) {
+	e := sounding(t, noteOut("gate", "gate"))
+	e.NoteOn(0, 1)
+	hear(e, 64, 64)
+	e.Swap(nil)
+	got, _ := hear(e, 64, 64)
+	e.NoteOff(0)
+	off, _ := hear(e, 64, 64)
+	if got[63] == 0 || off[0] != 0 {
+		t.Errorf("held, the gate fades at %g; let go, it is %g; want it to fall at once", got[63], off[0])
 	}
 }
 

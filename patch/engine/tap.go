@@ -3,6 +3,8 @@ package engine
 import (
 	"math"
 	"sync/atomic"
+
+	"lampblack/patch/module"
 )
 
 // TapSamples is how many samples a Tap remembers.
@@ -93,7 +95,7 @@ func (t *Tap) ReadAt(end int64, dst []float32) bool {
 	}
 	// While dst was read, the writer may have gone on by one block more than it
 	// has told; what it wrote over must lie before what was read.
-	newest := t.end.Load() + 2*64
+	newest := t.end.Load() + 2*module.MaxBlock
 	return end-n > newest-TapSamples
 }
 
