@@ -17,7 +17,7 @@ import (
 func (s *Session) BringRecording(moduleName, fileName string, file []byte, at patch.Point) {
 	name := filepath.Base(fileName)
 	s.background(func() (func(), error) {
-		clip, _, err := recording.Decode(file, s.rate)
+		clip, info, err := recording.Decode(file, s.rate)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w; it was not brought in", name, err)
 		}
@@ -30,7 +30,12 @@ func (s *Session) BringRecording(moduleName, fileName string, file []byte, at pa
 				}
 			}
 		}
-		return func() { s.useRecording(moduleName, patch.Recording{Name: name, SHA256: key}, clip, file, at) }, nil
+		return func() {
+			s.useRecording(moduleName, patch.Recording{Name: name, SHA256: key}, clip, file, at)
+			for _, notice := range info.Notices() {
+				s.Notify(Notice{Place: AtSheet, Text: name + ": " + notice})
+			}
+		}, nil
 	}, AtSheet)
 }
 
