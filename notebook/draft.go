@@ -35,7 +35,7 @@ func (b *Book) lockDraft() error {
 }
 
 // SaveDraft stores the work in progress in place of what was stored before,
-// and sets d.Saved. When it returns without an error, the draft has reached
+// with the time in Saved. When it returns without an error, the draft has reached
 // the disk. If the disk is full, or another writer is at it for too long, the
 // draft is held in memory: Draft gives it back, and the next SaveDraft replaces it.
 func (b *Book) SaveDraft(d Draft) error {
@@ -45,13 +45,19 @@ func (b *Book) SaveDraft(d Draft) error {
 		return err
 	}
 	d.Saved = b.clock()
-	d.Patch, d.Memory, d.Tags = d.Patch.Clone(), d.Memory.Clone(), slices.Clone(d.Tags)
+	d = d.clone()
 	if err := b.writeDraft(d); err != nil {
 		b.held = &d
 		return fmt.Errorf("the work in progress was not stored, it is only in memory: %w", err)
 	}
 	b.held = nil
 	return nil
+}
+
+// clone returns a copy that shares nothing with d.
+func (d Draft) clone() Draft {
+	d.Patch, d.Memory, d.Tags = d.Patch.Clone(), d.Memory.Clone(), slices.Clone(d.Tags)
+	return d
 }
 
 func (b *Book) writeDraft(d Draft) error {
@@ -78,7 +84,7 @@ func (b *Book) Draft() (d Draft, ok bool, err error) {
 		return Draft{}, false, err
 	}
 	if b.held != nil {
-		return *b.held, true, nil
+		return b.held.clone(), true, nil
 	}
 	var patchJSON, memoryJSON, tags string
 	var saved int64

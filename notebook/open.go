@@ -86,7 +86,10 @@ func (b *Book) open(readOnly bool) error {
 	}
 	if readOnly {
 		b.why = "it was opened for reading only"
-		return b.openReading()
+		if unwritable != nil {
+			return b.openReading(onlyReadSettings)
+		}
+		return b.openReading(readerSettings) // as the last to close, it may clear away the log
 	}
 	err := unwritable
 	if err == nil {
@@ -96,7 +99,7 @@ func (b *Book) open(readOnly bool) error {
 		return err
 	}
 	b.why = fmt.Sprintf("%s does not let itself be written (%v)", b.path, plain(err))
-	return b.openReading()
+	return b.openReading(onlyReadSettings)
 }
 
 // openWriting fills a new file or upgrades an old one, and opens it for writing

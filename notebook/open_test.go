@@ -242,3 +242,22 @@ func TestDefaultPath(t *testing.T) {
 		t.Errorf("the default is %s; it must be absolute and end in %s", got, want)
 	}
 }
+
+// A command looks into a notebook that nobody has open, and leaves nothing.
+func TestReadOnlyLeavesNothing(t *testing.T) {
+	b := openNew(t)
+	keep(t, b, short(glasshouse(t, b), dust()))
+	b.Close()
+	reader := must(Open(b.Path(), Options{ReadOnly: true}))(t)
+	if takes := must(reader.AllTakes())(t); len(takes) != 1 {
+		t.Errorf("%d takes", len(takes))
+	}
+	if err := reader.Close(); err != nil {
+		t.Error(err)
+	}
+	for _, f := range must(os.ReadDir(filepath.Dir(b.Path())))(t) {
+		if f.Name() != filepath.Base(b.Path()) {
+			t.Errorf("%s was left", f.Name())
+		}
+	}
+}

@@ -136,6 +136,11 @@ func TestReaderChild(t *testing.T) {
 	if err := b.Close(); err != nil {
 		t.Error(err)
 	}
+	asked := must(Open(path, Options{ReadOnly: true}))(t) // as a command does
+	if again := must(asked.AllTakes())(t); len(again) != len(takes) {
+		t.Errorf("%d takes when asked to read only, else %d", len(again), len(takes))
+	}
+	asked.Close()
 	if b.copied != "" {
 		if _, err := os.Stat(b.copied); err == nil {
 			t.Error("the private copy was left behind")

@@ -67,11 +67,11 @@ func openReaders(source string) (*sql.DB, error) {
 	return db, nil
 }
 
-// openReading opens a file that is not to be written, or can't be. A
-// write-ahead log needs a shared-memory file beside it, so that three ways
-// are tried (sqlite.org/wal.html, section 5).
-func (b *Book) openReading() error {
-	db, err := openReaders(source(b.path, onlyReadSettings))
+// openReading opens a file that is not to be written (settings: readerSettings)
+// or can't be (onlyReadSettings). A write-ahead log needs a shared-memory file
+// beside it, which such a folder may not take (sqlite.org/wal.html, section 5).
+func (b *Book) openReading(settings []string) error {
+	db, err := openReaders(source(b.path, settings))
 	if err != nil && refusesWriting(err) {
 		db, err = b.openStill()
 	}
