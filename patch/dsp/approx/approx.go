@@ -83,10 +83,23 @@ func Charge(x float64) float64 {
 	if x > 0.5 {
 		return 1 - Exp2(float64(-math.Log2E*x))
 	}
-	// The series 1 - x/2 + x^2/6 ... times x; the first term left out is below 1e-16.
+	// The series x (1 - x/2 + x^2/6 ...), by Horner's rule; the first term left
+	// out is below 1e-16 of the sum.
 	y := 1.0
-	for k := 13.0; k >= 2; k-- {
-		y = 1 - float64(y*x)/k
+	if x > 0.01 {
+		y = 1 - float64(x*(1.0/14))
+		y = 1 - float64(float64(x*(1.0/13))*y)
+		y = 1 - float64(float64(x*(1.0/12))*y)
+		y = 1 - float64(float64(x*(1.0/11))*y)
+		y = 1 - float64(float64(x*(1.0/10))*y)
+		y = 1 - float64(float64(x*(1.0/9))*y)
+		y = 1 - float64(float64(x*(1.0/8))*y)
 	}
+	y = 1 - float64(float64(x*(1.0/7))*y)
+	y = 1 - float64(float64(x*(1.0/6))*y)
+	y = 1 - float64(float64(x*(1.0/5))*y)
+	y = 1 - float64(float64(x*(1.0/4))*y)
+	y = 1 - float64(float64(x*(1.0/3))*y)
+	y = 1 - float64(float64(x*(1.0/2))*y)
 	return float64(x * y)
 }

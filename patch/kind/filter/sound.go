@@ -20,9 +20,18 @@ type sound struct {
 	tanW    float64
 }
 
-// coefficients of one sample: with g = tan(pi cutoff/rate) and k = 1/Q,
-// a1 = 1/(1 + g(g + k)), a2 = g a1, a3 = g a2.
-type coefficients struct{ a1, a2, a3, k float64 }
+// coefficients advance the states by one sample. With g = tan(pi cutoff/rate),
+// k = 1/Q and a = 1/(1 + g(g + k)), Simper's equations
+//
+//	v1 = a (s1 + g (x - s2)),  v2 = s2 + g v1,  s1' = 2 v1 - s1,  s2' = 2 v2 - s2
+//
+// are multiplied out, so that a state waits for two sums and not for five.
+type coefficients struct {
+	own1  float64 // s1 into s1': 2a - 1
+	cross float64 // x - s2 into s1', s1 into s2': 2ag
+	in2   float64 // x into s2': 2agg; s2 into s2' is the rest to 1
+	half  float64 // k/2: v1 is the mean of s1 and s1'
+}
 
 func newSound(s module.Setup) module.Sound { return &sound{inverse: 1 / s.Rate} }
 
@@ -32,22 +41,38 @@ func (s *sound) Block(b *module.Block) {
 	low, band, high, notch := b.Out[0][:b.N], b.Out[1][:b.N], b.Out[2][:b.N], b.Out[3][:b.N]
 	cutoff, width, peak := &b.Controls[0], &b.Controls[1], b.Controls[2].V[:b.N]
 	steady := cutoff.Steady && width.Steady
-	var c coefficients
+	c := s.tune(cutoff.V[0], width.V[0], width.Scale, &b.Clamped)
+	s1, s2 := s.s1, s.s2
 	for i, x := range in {
-		if i == 0 || !steady {
+		if !steady {
 			c = s.tune(cutoff.V[i], width.V[i], width.Scale, &b.Clamped)
 		}
-		v3 := x - s.s2
-		v1 := float64(c.a1*s.s1) + float64(c.a2*v3)
-		v2 := s.s2 + float64(c.a2*s.s1) + float64(c.a3*v3)
-		s.s1 = s.keep(2*v1-s.s1, &b.Clamped)
-		s.s2 = s.keep(2*v2-s.s2, &b.Clamped)
-		kv1 := float64(c.k * v1)
+		n1 := float64(c.own1*s1) - float64(c.cross*s2) + float64(c.cross*x)
+		n2 := float64(c.cross*s1) + float64((1-c.in2)*s2) + float64(c.in2*x)
+		kv1 := float64(c.half * (s1 + n1))
+		v2 := float64(0.5 * (s2 + n2))
 		low[i] = v2
 		band[i] = float64(kv1 * peak[i])
 		high[i] = x - kv1 - v2
 		notch[i] = x - kv1
+		if a := math.Abs(n1); !(a >= silent && a <= runaway) {
+			n1 = forget(a, &b.Clamped)
+		}
+		if a := math.Abs(n2); !(a >= silent && a <= runaway) {
+			n2 = forget(a, &b.Clamped)
+		}
+		s1, s2 = n1, n2
 	}
+	s.s1, s.s2 = s1, s2
+}
+
+// forget resets a state of size a that has vanished, or has no bounds or is no
+// number, which is to be said.
+func forget(a float64, clamped *bool) float64 {
+	if !(a <= runaway) {
+		*clamped = true
+	}
+	return 0
 }
 
 // tune computes the coefficients for a cutoff in Hz and a width in Hz (scale
@@ -57,31 +82,28 @@ func (s *sound) tune(cutoff, width float64, scale int, clamped *bool) coefficien
 	if f > highest {
 		f, *clamped = highest, true
 	}
-	n, d := approx.TanParts(f)
+	n, d := approx.TanParts(f) // g = n/d
 	nn, dd, nd := float64(n*n), float64(d*d), float64(n*d)
+	var k, a float64 // a: that of the formula over d squared
 	if scale == 1 {
-		k := 1 / width
-		a := 1 / (dd + nn + float64(k*nd))
-		return coefficients{float64(dd * a), float64(nd * a), float64(nn * a), k}
+		k = 1 / width
+		a = width / (float64((dd+nn)*width) + nd)
+	} else {
+		// The points 3.01 dB down are exactly width apart when
+		// k = tan(pi width/rate) (1 + g^2)/g; then 1 + g(g + k) = (1 + g^2)(1 + tan).
+		t := s.tan(width)
+		k = float64(t*(dd+nn)) / nd
+		a = 1 / float64((dd+nn)*(1+t))
 	}
+	a *= 2
+	return coefficients{float64(a*dd) - 1, float64(a * nd), float64(a * nn), k / 2}
+}
+
+// tan returns tan(pi width/rate), remembered for as long as the width stays.
+func (s *sound) tan(width float64) float64 {
 	if width != s.widthV {
 		s.widthV = width
 		s.tanW = approx.Tan(min(float64(width*s.inverse), highest))
 	}
-	// The points 3.01 dB down are exactly width apart when
-	// k = tan(pi width/rate) (1 + g^2)/g; then 1 + g(g + k) = (1 + g^2)(1 + tan).
-	a := 1 / float64((dd+nn)*(1+s.tanW))
-	return coefficients{float64(dd * a), float64(nd * a), float64(nn * a), float64(s.tanW*(dd+nn)) / nd}
-}
-
-// keep returns a state that is worth keeping: neither vanishing nor without bounds.
-func (s *sound) keep(x float64, clamped *bool) float64 {
-	a := math.Abs(x)
-	if a >= silent && a <= runaway {
-		return x
-	}
-	if !(a <= runaway) { // NaN too
-		*clamped = true
-	}
-	return 0
+	return s.tanW
 }

@@ -43,44 +43,42 @@ All shapes rise through 0 at phase 0, the pulse by its jump.`,
 }
 
 type sound struct {
-	rate    float64
+	inverse float64 // 1 / sample rate
 	phase   float64 // 0 <= phase < 1, in cycles, without the control's share
 	restart bool    // whether restart was above 0.5 at the last sample
 }
 
-func newSound(s module.Setup) module.Sound { return &sound{rate: s.Rate} }
+func newSound(s module.Setup) module.Sound { return &sound{inverse: 1 / s.Rate} }
 
 // Block runs the cycle on.
 func (s *sound) Block(b *module.Block) {
 	out, restart := b.Out[0][:b.N], b.In[0][:b.N]
 	rate, shape := b.Controls[0].V[:b.N], b.Controls[1].V[:b.N]
-	width, phase := b.Controls[2].V[:b.N], b.Controls[3].V[:b.N]
+	width, shift := b.Controls[2].V[:b.N], b.Controls[3].V[:b.N]
+	phase := s.phase
 	for i := range out {
 		up := restart[i] > 0.5
 		if up && !s.restart {
-			s.phase = 0
+			phase = 0
 		}
 		s.restart = up
-		p := s.phase + float64(phase[i]*(1.0/360))
+		p := phase + float64(shift[i]*(1.0/360))
 		if p >= 1 {
 			p--
 		}
-		out[i] = value(control.Number(shape[i], 3), p, width[i])
-		s.phase += rate[i] / s.rate
-		if s.phase >= 1 {
-			s.phase--
+		switch control.Number(shape[i], 3) {
+		case 0:
+			out[i] = approx.Sine(p)
+		case 1:
+			out[i] = wave.Triangle(p)
+		case 2:
+			out[i] = wave.Saw(p)
+		default:
+			out[i] = wave.Pulse(p, width[i])
+		}
+		if phase += float64(rate[i] * s.inverse); phase >= 1 {
+			phase--
 		}
 	}
-}
-
-func value(shape int, p, width float64) float64 {
-	switch shape {
-	case 0:
-		return approx.Sine(p)
-	case 1:
-		return wave.Triangle(p)
-	case 2:
-		return wave.Saw(p)
-	}
-	return wave.Pulse(p, width)
+	s.phase = phase
 }
