@@ -181,6 +181,25 @@ func TestTheSameSeedGivesTheSameSoundAndAnotherDoesNot(t *testing.T) {
 	}
 }
 
+// A new sound that resumes goes on as if it were the old one, to the bit.
+func TestResumingGoesOnAsIfNothingHadHappened(t *testing.T) {
+	for _, k := range kind.All() {
+		want := sweep(feed(bench(k, 48000))).Run(3000)
+		r := sweep(feed(bench(k, 48000)))
+		first := r.Run(1000)
+		next := k.New(r.Setup)
+		if resumer, ok := next.(module.Resumer); ok {
+			resumer.Resume(r.Sound)
+		}
+		r.Sound = next
+		for o, rest := range r.Run(2000) {
+			if _, i := differ([][]float64{want[o]}, [][]float64{append(first[o], rest...)}); i >= 0 {
+				t.Errorf("%s: output %s differs from sample %d on", k.Name, k.Outputs[o].Name, i)
+			}
+		}
+	}
+}
+
 // Silence in, silence out, exactly: no state is left to creep down to numbers
 // so small that some processors slow down on them.
 func TestTailsEndInExactSilence(t *testing.T) {

@@ -35,9 +35,7 @@ func Design(rate, at1k float64) Filter {
 	s.fit(rate)
 	zeros := s.zeros()
 	f := Filter{n: len(zeros)}
-	for i, p := range s.low {
-		f.pole[i] = p
-	}
+	copy(f.pole[:], s.low)
 	for i, q := range s.top {
 		f.pole[len(s.low)+i] = -q
 	}

@@ -26,8 +26,9 @@ interpolation (32 points, Kaiser window). At speed 1 every sample comes out
 unchanged. Above speed 1 what would pass half the sample rate is filtered
 away; below it nothing is added above what the recording holds.
 
-The end and the seam of a repeat are not faded: choose start where the sound
-is quiet, or put an amplifier and an envelope behind.
+Start, end and the seam of a repeat are cuts, without a fade, and a trigger
+cuts off what was still playing: choose start where the sound is quiet, or put
+an amplifier and an envelope behind.
 
 Without a file the module is silent. Source: Smith and Gossett, A flexible
 sampling-rate conversion method, ICASSP 1984.`,

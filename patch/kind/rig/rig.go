@@ -112,6 +112,14 @@ func (r *Rig) Move(name, unit string, w Wave) *Rig {
 	return r
 }
 
+// MoveRaw moves a control with values as they arrive at the module; unit only
+// chooses the scale.
+func (r *Rig) MoveRaw(name, unit string, w Wave) *Rig {
+	i, s := r.control(name, unit)
+	r.scales[i], r.moves[i] = s, w
+	return r
+}
+
 func (r *Rig) control(name, unit string) (control, scale int) {
 	for i, c := range r.Kind.Controls {
 		if c.Name == name {
