@@ -382,6 +382,32 @@ func BenchmarkSaveDraft(b *testing.B) {
 	}
 }
 
+// BenchmarkThousandTakes reads, finds and opens in a notebook of 1,000 takes.
+func BenchmarkThousandTakes(b *testing.B) {
+	book := openNew(b)
+	cue := glasshouse(b, book)
+	n := short(cue, dust())
+	for i := range 1000 {
+		n.Note = "wings at " + itoa(i) + " Hz, heavy as a moth"
+		keep(b, book, n)
+	}
+	b.Run("contents", func(b *testing.B) {
+		for b.Loop() {
+			must(book.Takes(cue.ID))(b)
+		}
+	})
+	b.Run("search", func(b *testing.B) {
+		for b.Loop() {
+			must(book.Search("wings 23"))(b)
+		}
+	})
+	b.Run("open", func(b *testing.B) {
+		for b.Loop() {
+			must(Open(book.Path(), testOptions()))(b).Close()
+		}
+	})
+}
+
 // manyModules is a patch of n noises.
 func manyModules(n int) patch.Patch {
 	p := dust()

@@ -9,7 +9,10 @@
 //
 // The file is a standard SQLite database (write-ahead log, full sync); it can
 // be read with any SQLite tool, and a take can be exported as a zip of open
-// formats. The package knows no screen and no sound device.
+// formats. While it is open, SQLite's -wal and -shm stand beside it: a copy made
+// by hand needs them too, unless every program has closed it. The small file
+// with the ending -draft is the lock of the work in progress and can always be
+// left behind. The package knows no screen and no sound device.
 //
 // Held by tests: what is kept comes back byte by byte, a take reported as kept
 // is there after a kill at any moment, no SQL statement changes a take, and a
