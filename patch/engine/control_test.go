@@ -227,6 +227,8 @@ func TestWhatCannotBeSetIsRefused(t *testing.T) {
 		{"an unknown control", e.Set("v", "level", patch.Setting{})},
 		{"an unknown unit", e.Set("v", "value", patch.Setting{Unit: "m"})},
 		{"a unit in which a cord means nothing", e.Set("v", "value", patch.Setting{Unit: "%"})},
+		{"a value that is no number", e.Set("v", "value", patch.Setting{Value: math.NaN(), Unit: "Hz"})},
+		{"a depth without end", e.SetDepth(from, to, patch.Setting{Value: math.Inf(1), Unit: "Hz"})},
 		{"the depth of no cord", e.SetDepth(to, to, patch.Setting{Unit: "oct"})},
 		{"a depth in an unknown unit", e.SetDepth(from, to, patch.Setting{Unit: "%"})},
 	}

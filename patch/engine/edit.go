@@ -2,6 +2,7 @@ package engine
 
 import (
 	"fmt"
+	"math"
 
 	"lampblack/patch"
 )
@@ -17,6 +18,9 @@ func (e *Engine) Set(module, control string, s patch.Setting) error {
 	c, spec := e.newest.control(module, control)
 	if c == nil {
 		return fmt.Errorf("%s / %s: there is no such control in the patch that sounds; nothing was set", module, control)
+	}
+	if !finite(s.Value) {
+		return fmt.Errorf("%s / %s: %g is not a value; nothing was set", module, control, s.Value)
 	}
 	scale := spec.Scale(s.Unit)
 	if scale < 0 {
@@ -45,6 +49,9 @@ func (e *Engine) SetDepth(from, to patch.Socket, depth patch.Setting) error {
 	if c == nil {
 		return fmt.Errorf("%s: there is no such control in the patch that sounds; the depth was not set", to)
 	}
+	if !finite(depth.Value) {
+		return fmt.Errorf("%s: %g is not a depth; it was not set", to, depth.Value)
+	}
 	for i := range c.cords {
 		m := &c.cords[i]
 		if m.from != from {
@@ -60,6 +67,8 @@ func (e *Engine) SetDepth(from, to patch.Socket, depth patch.Setting) error {
 	}
 	return fmt.Errorf("%s: no cord comes from %s; the depth was not set", to, from)
 }
+
+func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
 
 // takeEdits takes up what the desk has set since the last block.
 func (g *Graph) takeEdits() {

@@ -1,6 +1,10 @@
 package engine
 
-import "lampblack/patch/module"
+import (
+	"math"
+
+	"lampblack/patch/module"
+)
 
 // maxHeld is how many notes can be held at once; of more, the oldest is let go.
 const maxHeld = 128
@@ -72,9 +76,12 @@ func (k *keys) fill(p *module.Played, i, j int) {
 }
 
 // NoteOn starts a note: pitch in octaves from A4, velocity 0 to 1. It is heard
-// from the next block on; the newest note has priority.
+// from the next block on; the newest note has priority. A pitch that is not
+// finite starts nothing.
 func (e *Engine) NoteOn(pitch, velocity float64) {
-	e.send(command{what: noteOn, pitch: pitch, velocity: clamp(velocity, 0, 1)})
+	if finite(pitch) && !math.IsNaN(velocity) {
+		e.send(command{what: noteOn, pitch: pitch, velocity: clamp(velocity, 0, 1)})
+	}
 }
 
 // NoteOff ends the note that NoteOn started with exactly that pitch.

@@ -2,6 +2,7 @@ package engine
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"testing"
 
@@ -78,6 +79,10 @@ func TestLiveKeysTheNewestNoteIsHeard(t *testing.T) {
 	expect(t, got, "pitch", "0:0.5")
 	expect(t, got, "gate", "0:1")
 	expect(t, got, "trigger", "0:0")
+
+	e.NoteOn(math.NaN(), 1)
+	e.NoteOn(math.Inf(1), 1)
+	expect(t, listen(t, e, 100, 64), "pitch", "0:0.5")
 
 	e.NoteOff(0.5)
 	got = listen(t, e, 100, 64)

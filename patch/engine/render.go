@@ -14,11 +14,14 @@ import (
 
 // Limits and defaults of a render, in seconds.
 const (
-	MaxSeconds     = 3600 // the longest render
+	MaxSeconds     = 3600 // the longest render; over 96 kHz it is shorter, see MaxSamples
 	DefaultSeconds = 4    // of a patch with an empty memory, if no length is asked for
 	DefaultTail    = 10   // the longest wait for silence after the memory's pass
 	SilentSeconds  = 0.5  // how long a tail has to be silent to have ended
 )
+
+// MaxSamples bounds a render: an hour at 96 kHz, which is 2.8 GB a side.
+const MaxSamples = MaxSeconds * 96_000
 
 // SilentLevel is what counts as silence at the end of a tail: -90 dBFS.
 const SilentLevel = 3.1622776601683795e-5
@@ -73,6 +76,9 @@ func Render(p patch.Patch, m memory.Memory, o RenderOptions) (*Rendered, error) 
 	r.engine.Swap(g)
 	if err := r.plan(m); err != nil {
 		return nil, err
+	}
+	if r.longest > MaxSamples {
+		return nil, fmt.Errorf("the render would be %d samples long; it must be %d or fewer (%d s at this rate); nothing was rendered", r.longest, MaxSamples, MaxSamples/o.Rate)
 	}
 	if err := r.run(); err != nil {
 		return nil, err

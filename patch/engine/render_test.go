@@ -172,6 +172,7 @@ func TestARenderRefusesWhatItCannotDo(t *testing.T) {
 		{"a negative length", p, noMemory, RenderOptions{Rate: testRate, Seconds: -1, Kinds: testKinds}},
 		{"a length that is no number", p, noMemory, RenderOptions{Rate: testRate, Seconds: math.NaN(), Kinds: testKinds}},
 		{"a length over an hour", p, noMemory, RenderOptions{Rate: testRate, Seconds: MaxSeconds + 1, Kinds: testKinds}},
+		{"too many samples", p, noMemory, RenderOptions{Rate: MaxRate, Seconds: MaxSeconds / 2, Kinds: testKinds}},
 		{"a negative tail", p, noMemory, RenderOptions{Rate: testRate, Tail: -1, Kinds: testKinds}},
 		{"a memory at fault", p, memory.Memory{Length: 1, Notes: []memory.Note{{At: 2, For: 1}}}, RenderOptions{Rate: testRate, Kinds: testKinds}},
 		{"a pass over an hour at its speed", p, memory.Memory{Length: 3600, Speed: 0.5, Notes: []memory.Note{{For: 1}}}, RenderOptions{Rate: testRate, Kinds: testKinds}},
