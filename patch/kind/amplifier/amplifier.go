@@ -1,6 +1,8 @@
 // Package amplifier is the kind of module that sets and modulates a level.
 //
 //	out = in * level * (1 + depth * modulation)
+//
+// Held by tests against the sidebands of amplitude modulation.
 package amplifier
 
 import (

@@ -18,6 +18,7 @@ type sound struct {
 	s1, s2  float64 // states of the two integrators
 	widthV  float64 // the width in Hz for which tanW was computed
 	tanW    float64
+	tuned   [module.MaxBlock]coefficients // of the samples of a block
 }
 
 // coefficients advance the states by one sample. With g = tan(pi cutoff/rate),
@@ -35,18 +36,28 @@ type coefficients struct {
 
 func newSound(s module.Setup) module.Sound { return &sound{inverse: 1 / s.Rate} }
 
-// Block filters. All four outputs come from the same two states.
+// Block filters. Tuning comes first, for all samples that need it: it waits for
+// no state, so it runs at full speed.
 func (s *sound) Block(b *module.Block) {
-	in := b.In[0][:b.N]
+	cutoff, width := &b.Controls[0], &b.Controls[1]
+	moving := b.N
+	mask := module.MaxBlock - 1 // of the number of a sample: which coefficients it takes
+	if cutoff.Steady && width.Steady {
+		moving, mask = 1, 0
+	}
+	for i := range moving {
+		s.tuned[i] = s.tune(cutoff.V[i], width.V[i], width.Scale, &b.Clamped)
+	}
+	s.run(b, mask)
+}
+
+// run gives all four outputs from the same two states.
+func (s *sound) run(b *module.Block, mask int) {
+	in, peak := b.In[0][:b.N], b.Controls[2].V[:b.N]
 	low, band, high, notch := b.Out[0][:b.N], b.Out[1][:b.N], b.Out[2][:b.N], b.Out[3][:b.N]
-	cutoff, width, peak := &b.Controls[0], &b.Controls[1], b.Controls[2].V[:b.N]
-	steady := cutoff.Steady && width.Steady
-	c := s.tune(cutoff.V[0], width.V[0], width.Scale, &b.Clamped)
 	s1, s2 := s.s1, s.s2
 	for i, x := range in {
-		if !steady {
-			c = s.tune(cutoff.V[i], width.V[i], width.Scale, &b.Clamped)
-		}
+		c := &s.tuned[i&mask&(module.MaxBlock-1)]
 		n1 := float64(c.own1*s1) - float64(c.cross*s2) + float64(c.cross*x)
 		n2 := float64(c.cross*s1) + float64((1-c.in2)*s2) + float64(c.in2*x)
 		kv1 := float64(c.half * (s1 + n1))

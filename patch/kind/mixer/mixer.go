@@ -1,4 +1,6 @@
 // Package mixer is the kind of module that adds signals, each at its level.
+//
+//	in 1 x level 1 + ... + in 4 x level 4 -> out
 package mixer
 
 import (

@@ -1,4 +1,8 @@
 // Package noise is the kind of module that hisses: white and pink noise.
+//
+//	seeds, number of the sample -> white -> (pink filter) -> out
+//
+// Held by tests against Welch's method: level, flatness, slope.
 package noise
 
 import (

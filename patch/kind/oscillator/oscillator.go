@@ -1,4 +1,9 @@
 // Package oscillator is the kind of module that makes a tone.
+//
+//	frequency -> phase -> plain shape + mended corners -> out
+//
+// Held by tests against Fourier series (harmonics, nulls, aliases), AES17
+// (purity of the sine) and ISO 16 (pitch).
 package oscillator
 
 import (

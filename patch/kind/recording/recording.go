@@ -1,4 +1,9 @@
 // Package recording is the kind of module that plays a recorded sound.
+//
+//	trigger -> place in the recording -> value between samples -> left, right
+//
+// Held by tests: unchanged at speed 1, the exact pitch at any other, nothing
+// folded, a repeat of exact period.
 package recording
 
 import (

@@ -1,4 +1,8 @@
 // Package slow is the kind of module that sways a control: the slow oscillator.
+//
+//	rate -> phase -> plain shape -> out
+//
+// Held by tests against the definitions of the shapes.
 package slow
 
 import (
