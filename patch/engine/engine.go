@@ -170,7 +170,7 @@ func (e *Engine) crossFade(left, right []float64) {
 
 // bound cuts off what lies beyond MaxOutput.
 func bound(x []float64) {
-	if beyond(x, maxOutputBits) {
+	if beyond(x, MaxOutput) {
 		limit(x, MaxOutput)
 	}
 }

@@ -2,29 +2,30 @@ package engine
 
 import "math"
 
-// The bits of the largest value allowed, the sign shifted out.
-var (
-	maxSignalBits = math.Float64bits(MaxSignal) << 1
-	maxOutputBits = math.Float64bits(MaxOutput) << 1
-)
-
-// beyond reports whether any sample is not a number or larger than the value
-// whose bits, shifted by one, are most. The bits of a float64 without its sign
-// rise with its size, infinity and NaN at the top, so one whole-number comparison
-// a sample tells; four at a time, for none has to wait for another.
-func beyond(x []float64, most uint64) bool {
-	var a, b, c, d uint64
-	for len(x) >= 4 {
-		a = max(a, math.Float64bits(x[0])<<1)
-		b = max(b, math.Float64bits(x[1])<<1)
-		c = max(c, math.Float64bits(x[2])<<1)
-		d = max(d, math.Float64bits(x[3])<<1)
-		x = x[4:]
+// beyond reports whether any sample is not a number or larger than most. As long
+// as the sum of all squares is no larger than the square of most, none can be;
+// that is told fastest, since four sums at a time wait for nothing.
+func beyond(x []float64, most float64) bool {
+	var a, b, c, d float64
+	rest := x
+	for ; len(rest) >= 4; rest = rest[4:] {
+		a += float64(rest[0] * rest[0])
+		b += float64(rest[1] * rest[1])
+		c += float64(rest[2] * rest[2])
+		d += float64(rest[3] * rest[3])
+	}
+	for _, v := range rest {
+		a += float64(v * v)
+	}
+	if a+b+c+d <= float64(most*most) { // not so if any is no number
+		return false
 	}
 	for _, v := range x {
-		a = max(a, math.Float64bits(v)<<1)
+		if !(math.Abs(v) <= most) {
+			return true
+		}
 	}
-	return max(a, b, c, d) > most
+	return false
 }
 
 // limit replaces what is not finite by 0, and cuts off what is beyond most.

@@ -15,7 +15,15 @@ func TestBeyondFindsWhatIsTooLargeWhereverItStands(t *testing.T) {
 			for _, v := range values {
 				x := make([]float64, n)
 				x[at] = v
-				if got, want := beyond(x, maxSignalBits), !(math.Abs(v) <= MaxSignal); got != want {
+				if got, want := beyond(x, MaxSignal), !(math.Abs(v) <= MaxSignal); got != want {
+					t.Errorf("%g at %d of %d among zeros: %t, want %t", v, at, n, got, want)
+				}
+				for i := range x {
+					if i != at {
+						x[i] = MaxSignal // the largest that is allowed, so that the sum of squares tells nothing
+					}
+				}
+				if got, want := beyond(x, MaxSignal), !(math.Abs(v) <= MaxSignal); got != want {
 					t.Errorf("%g at %d of %d: %t, want %t", v, at, n, got, want)
 				}
 			}

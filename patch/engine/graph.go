@@ -139,7 +139,7 @@ func (m *node) run(n int) {
 	}
 	m.sound.Block(&m.block)
 	for _, k := range m.heeded {
-		if out := m.block.Out[k]; beyond(out, maxSignalBits) {
+		if out := m.block.Out[k]; beyond(out, MaxSignal) {
 			limit(out, MaxSignal)
 			m.block.Clamped = true
 		}

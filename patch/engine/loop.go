@@ -87,7 +87,7 @@ func (m *node) runSample(i int) {
 		l.value[k] = c.v[i]
 	}
 	m.sound.Block(&m.block)
-	if beyond(l.out, maxSignalBits) {
+	if beyond(l.out, MaxSignal) {
 		limit(l.out, MaxSignal)
 		m.block.Clamped = true
 	}

@@ -154,7 +154,7 @@ func (g *Graph) writeTaps(clock int64, n int) {
 		return
 	}
 	for _, r := range *routes {
-		if beyond(r.samples[:n], maxSignalBits) { // an output that no cord reads has not been looked at
+		if beyond(r.samples[:n], MaxSignal) { // an output that no cord reads has not been looked at
 			limit(r.samples[:n], MaxSignal)
 		}
 		r.tap.write(clock, r.samples[:n])
