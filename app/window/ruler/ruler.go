@@ -32,7 +32,7 @@ type Ruler struct {
 	field                 *field
 	typing                bool
 	message               string // why what was typed was not taken
-	focused, hovered      bool
+	focused               bool
 	scrollOn              func(*fyne.ScrollEvent) // what scrolls where the ruler does not
 	grip                  grip
 	stops                 []func()

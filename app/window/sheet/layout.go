@@ -81,7 +81,7 @@ func (l *layout) layOutCord(c patch.Cord, r *router, source int, kept []Point, t
 	laid.trace = l.traceFor(laid.way)
 	if laid.control {
 		laid.depth = t.shown(c.Depth.Signed())
-		laid.label = labelFor(laid)
+		laid.label = l.labelFor(laid, t)
 	}
 	return laid
 }
@@ -190,14 +190,22 @@ func (l *layout) free(b Box) bool {
 	return true
 }
 
-// labelFor returns where the depth is written: over the trace, or over the last
-// level part of the way.
-func labelFor(c cord) Point {
-	if !c.trace.empty() {
-		return Point{X: c.trace.X0, Y: c.trace.Y0 - 2}
+// labelHeight is how high a written depth is.
+const labelHeight = 14.0
+
+// labelFor returns where the depth is written: over the trace, or under it
+// where something is above, or over the last level part of the way.
+func (l *layout) labelFor(c cord, t typeset) Point {
+	if c.trace.empty() {
+		last := segment{a: c.way[len(c.way)-2], b: c.way[len(c.way)-1]}
+		return Point{X: last.box().X0, Y: last.a.Y - 3}
 	}
-	last := segment{a: c.way[len(c.way)-2], b: c.way[len(c.way)-1]}
-	return Point{X: last.box().X0, Y: last.a.Y - 3}
+	width := t.measure(labelLetters, c.depth)
+	over := Box{c.trace.X0, c.trace.Y0 - labelHeight, c.trace.X0 + width, c.trace.Y0}
+	if l.free(over) {
+		return Point{X: over.X0, Y: over.Y1}
+	}
+	return Point{X: over.X0, Y: c.trace.Y1 + labelHeight}
 }
 
 // snapped returns the place on the grid that is nearest to p.

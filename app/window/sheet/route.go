@@ -95,9 +95,9 @@ func rows(from, to Point, near []Box) []float64 {
 	all := span(from, to)
 	for _, b := range near {
 		all = all.around(b)
-		ys = append(ys, b.Y0-lane, b.Y1+lane, b.Y0-2*lane, b.Y1+2*lane)
+		ys = append(ys, b.Y0-rule, b.Y1+rule, b.Y0-rule-lane, b.Y1+rule+lane)
 	}
-	return distinct(append(ys, all.Y0-lane, all.Y1+lane))
+	return distinct(append(ys, all.Y0-rule, all.Y1+rule))
 }
 
 // distinct sorts out what is there twice: modules in rows share their edges.
@@ -143,8 +143,8 @@ func conflict(s, other segment) float64 {
 	if s.upright() {
 		apart, common = math.Abs(a.X0-b.X0), min(a.Y1, b.Y1)-max(a.Y0, b.Y0)
 	}
-	if apart < lane*0.8 && common > 2 {
-		return costOverlap + common
+	if apart < lane*0.8 && common > -lane { // end to end they would look like one
+		return costOverlap + max(common, 0)
 	}
 	return 0
 }

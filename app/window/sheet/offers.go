@@ -1,0 +1,121 @@
+package sheet
+
+import (
+	"strings"
+
+	"fyne.io/fyne/v2"
+
+	"lampblack/app/desk"
+	"lampblack/patch"
+	"lampblack/patch/kind"
+)
+
+// addInView opens the list of kinds beside the chosen module, or in the middle.
+func (s *Sheet) addInView() {
+	p := s.view.seen().centre()
+	if b := s.layout.block(s.session.Chosen()); b != nil {
+		p = Point{X: b.box.X1 + 4*rule, Y: b.box.Y0}
+	} else if len(s.layout.blocks) == 0 {
+		p = Point{X: 2 * rule, Y: 2 * rule}
+	}
+	s.openAdd(p)
+}
+
+// openAdd opens the list of kinds; what is taken is added at p, or below it
+// where there is room.
+func (s *Sheet) openAdd(p Point) {
+	var items []item
+	for _, k := range kind.All() {
+		items = append(items, item{
+			name: k.Title, detail: sentence(k.Help), words: k.Name,
+			take: func() { s.add(k.Name, p) },
+		})
+	}
+	s.openList("add a module", "type to find one", s.view.at(p), items)
+}
+
+// sentence is the first one of a help.
+func sentence(help string) string {
+	help = strings.Join(strings.Fields(help), " ")
+	if i := strings.Index(help, ". "); i >= 0 {
+		return help[:i+1]
+	}
+	return help
+}
+
+func (s *Sheet) add(kindName string, p Point) {
+	e, name := desk.AddModule(kindName, s.layout.freePlace(p), s.session.Patch())
+	s.session.Settle()
+	if s.session.Do(e) {
+		s.session.Select(desk.Selection{Modules: []string{name}, Cord: -1, Note: -1})
+		s.bring(name)
+	}
+}
+
+// openJoin opens the list of everything that the chosen module's outputs can be
+// joined to.
+func (s *Sheet) openJoin() {
+	name := s.session.Chosen()
+	k, b := s.session.Kind(name), s.layout.block(name)
+	if k == nil || len(k.Outputs) == 0 {
+		text := "Choose a module first (arrow keys): Ctrl+J joins its outputs."
+		if k != nil {
+			text = name + " has no output; nothing can be joined from it."
+		}
+		s.session.Notify(desk.Notice{Place: desk.AtSheet, Text: text})
+		return
+	}
+	var items []item
+	for _, out := range k.Outputs {
+		from := patch.Socket{Module: name, Name: out.Name}
+		for i := range s.session.Patch().Modules {
+			items = append(items, s.targetsOf(from, len(k.Outputs) > 1, &s.session.Patch().Modules[i])...)
+		}
+	}
+	at := s.view.at(Point{X: b.box.X1 + rule, Y: b.box.Y0})
+	s.openList("join "+name+" to", "type to find an input or a control", at, items)
+}
+
+// targetsOf lists the inputs and controls of a module as ends of a cord.
+func (s *Sheet) targetsOf(from patch.Socket, several bool, m *patch.Module) []item {
+	k := s.session.Kind(m.Name)
+	if k == nil {
+		return nil
+	}
+	var items []item
+	offer := func(socket, help string) {
+		to := patch.Socket{Module: m.Name, Name: socket}
+		it := item{name: to.String(), detail: help, words: from.Name, take: func() { s.join(from, to) }}
+		if several {
+			it.name = from.Name + " → " + it.name
+		}
+		if why := s.refusal(from, to); why != "" {
+			it.why = strings.TrimSuffix(why, "; nothing was changed.")
+			it.why = strings.TrimPrefix(it.why, from.String()+" ")
+		}
+		items = append(items, it)
+	}
+	for _, in := range k.Inputs {
+		offer(in.Name, in.Help)
+	}
+	for i := range k.Controls {
+		if c := &k.Controls[i]; movable(c) {
+			offer(c.Name, c.Help)
+		}
+	}
+	return items
+}
+
+func movable(c *patch.Control) bool {
+	for i := range c.Scales {
+		if len(c.Scales[i].Moves) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// Add opens the list of kinds, as Insert does.
+func (s *Sheet) Add() { s.addInView() }
+
+var _ fyne.Focusable = (*Sheet)(nil)

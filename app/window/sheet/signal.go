@@ -1,0 +1,186 @@
+package sheet
+
+import (
+	"math"
+	"slices"
+
+	"lampblack/app/window/look"
+)
+
+// source is a live signal; *engine.Tap is one.
+type source interface {
+	End() int64
+	Read(dst []float32) (end int64, ok bool)
+	ReadAt(end int64, dst []float32) bool
+}
+
+// Measures of a live trace.
+const (
+	searched   = 16384 // samples in which a period is looked for
+	leastShown = 64    // samples of a trace
+	mostShown  = 8192
+	periods    = 4  // that a trace shows at least, of a signal that has any
+	columns    = 58 // of a trace that rolls
+	perColumn  = 2  // beats that a column of it lasts
+	lookAgain  = 15 // beats after which the period is looked for again
+	fall       = 24 // beats for which a signal is weak before its trace grows
+)
+
+// signal is what a trace shows: some periods of a signal from where it rises
+// through its middle, or the last four seconds of one too slow for that.
+type signal struct {
+	from source
+
+	Line  []float32 // samples to be drawn; for a rolling trace least and greatest in turn
+	Range float32   // full height is ±Range, a power of 2
+
+	end     int64
+	beats   int
+	window  int // samples shown; 0: the trace rolls
+	weak    int
+	buffer  []float32
+	rolling []float32
+	least   float32 // of the column that is being filled
+	most    float32
+	filled  int
+}
+
+// beat reads the signal and tells whether the trace has changed.
+func (s *signal) beat() bool {
+	end := s.from.End()
+	if end == s.end {
+		return false
+	}
+	s.beats++
+	if s.buffer == nil {
+		s.buffer = make([]float32, searched)
+		s.rolling = make([]float32, 2*columns)
+		s.Range = 1
+	}
+	if s.beats%lookAgain == 1 {
+		if _, ok := s.from.Read(s.buffer); ok {
+			s.window = windowFor(s.buffer)
+		}
+	}
+	rolled := s.roll(end)
+	s.end = end
+	if s.window == 0 {
+		return rolled && s.put(s.rolling)
+	}
+	part := s.buffer[:2*s.window]
+	if _, ok := s.from.Read(part); !ok {
+		return false
+	}
+	return s.put(triggered(part, s.window))
+}
+
+// put takes the samples to be drawn; false if they are those of before.
+func (s *signal) put(line []float32) bool {
+	grown := s.gain(line)
+	if slices.Equal(line, s.Line) && !grown {
+		return false
+	}
+	s.Line = append(s.Line[:0], line...)
+	return true
+}
+
+// roll adds what has come since the last beat to the column being filled; true
+// when a column is complete.
+func (s *signal) roll(end int64) bool {
+	n := int(min(end-s.end, searched))
+	least, most, ok := float32(0), float32(0), false
+	if fresh := s.buffer[:n]; s.from.ReadAt(end, fresh) {
+		least, most, ok = look.Extent(fresh)
+	}
+	if ok && s.filled == 0 {
+		s.least, s.most = least, most
+	} else if ok {
+		s.least, s.most = min(s.least, least), max(s.most, most)
+	}
+	if s.filled++; s.filled < perColumn {
+		return false
+	}
+	s.filled = 0
+	copy(s.rolling, s.rolling[2:])
+	s.rolling[2*columns-2], s.rolling[2*columns-1] = s.least, s.most
+	return true
+}
+
+// gain chooses the range: it grows at once, and shrinks when the signal has
+// been weak for a while.
+func (s *signal) gain(line []float32) bool {
+	least, most, _ := look.Extent(line)
+	want := rangeFor(max(-least, most))
+	switch {
+	case want > s.Range:
+		s.weak = 0
+	case want == s.Range:
+		s.weak = 0
+		return false
+	default:
+		if s.weak++; s.weak < fall {
+			return false
+		}
+		s.weak = 0
+	}
+	s.Range = want
+	return true
+}
+
+// rangeFor returns the power of 2 in which a peak has its place. Below 1/1024
+// (-60 dB) a trace is a straight line.
+func rangeFor(peak float32) float32 {
+	if peak <= 1./1024 || peak != peak {
+		return 1
+	}
+	want := float32(1. / 512)
+	for want < peak*0.999 && want < 4096 {
+		want *= 2
+	}
+	return want
+}
+
+// windowFor returns how many samples show some periods of a signal, a power of
+// two; 0 for a signal that does not rise through its middle three times.
+func windowFor(samples []float32) int {
+	rises := risesOf(samples)
+	if len(rises) < 3 {
+		return 0
+	}
+	period := float64(rises[len(rises)-1]-rises[0]) / float64(len(rises)-1)
+	window := math.Exp2(math.Ceil(math.Log2(periods * period)))
+	return int(min(max(window, leastShown), mostShown))
+}
+
+// risesOf returns where the samples rise through their middle, after having
+// been a twentieth of their extent below it.
+func risesOf(samples []float32) (at []int) {
+	least, most, ok := look.Extent(samples)
+	if !ok || most-least < 1e-5 {
+		return nil
+	}
+	middle, below := (least+most)/2, (most-least)/20
+	armed := false
+	for i, v := range samples {
+		switch {
+		case v < middle-below:
+			armed = true
+		case armed && v >= middle:
+			at = append(at, i)
+			armed = false
+		}
+	}
+	return at
+}
+
+// triggered returns window samples that begin at the last rise before which
+// there are as many, or the newest.
+func triggered(samples []float32, window int) []float32 {
+	start := len(samples) - window
+	for _, i := range slices.Backward(risesOf(samples)) {
+		if i <= start {
+			return samples[i : i+window]
+		}
+	}
+	return samples[start:]
+}
