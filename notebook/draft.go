@@ -86,15 +86,26 @@ func (b *Book) Draft() (d Draft, ok bool, err error) {
 	if b.held != nil {
 		return b.held.clone(), true, nil
 	}
-	var patchJSON, memoryJSON, tags string
-	var saved int64
-	err = b.read.QueryRow("SELECT ifnull(cue, 0), ifnull(parent, 0), patch, memory, note, tags, saved FROM draft").
-		Scan(&d.Cue, &d.From, &patchJSON, &memoryJSON, &d.Note, &tags, &saved)
+	d, err = scanDraft(b.read.QueryRow("SELECT " + draftColumns + " FROM draft WHERE id = 1"))
 	if errors.Is(err, sql.ErrNoRows) {
 		return Draft{}, false, nil
 	}
 	if err != nil {
-		return Draft{}, false, fmt.Errorf("the work in progress can't be read; it stays where it is: %w", reason(err))
+		return Draft{}, false, fmt.Errorf("the work in progress can't be read; it stays where it is until the next is stored: %w", err)
+	}
+	return d, true, nil
+}
+
+// draftColumns are what scanDraft reads.
+const draftColumns = "ifnull(cue, 0), ifnull(parent, 0), patch, memory, note, tags, saved"
+
+// scanDraft reads a row of the table draft; more takes what stands before
+// draftColumns.
+func scanDraft(row scanner, more ...any) (d Draft, err error) {
+	var patchJSON, memoryJSON, tags string
+	var saved int64
+	if err := row.Scan(append(more, &d.Cue, &d.From, &patchJSON, &memoryJSON, &d.Note, &tags, &saved)...); err != nil {
+		return Draft{}, reason(err)
 	}
 	d.Saved = moment(saved)
 	d.Tags, err = unlist(tags)
@@ -105,9 +116,9 @@ func (b *Book) Draft() (d Draft, ok bool, err error) {
 		d.Memory, err = readMemory([]byte(memoryJSON))
 	}
 	if err != nil {
-		return Draft{}, false, fmt.Errorf("the work in progress of %s can't be read; it stays where it is until the next is stored: %w", d.Saved, err)
+		return Draft{}, fmt.Errorf("stored on %s: %w", d.Saved, err)
 	}
-	return d, true, nil
+	return d, nil
 }
 
 // DropDraft forgets the work in progress, as after keeping it.
@@ -118,7 +129,7 @@ func (b *Book) DropDraft() error {
 		return err
 	}
 	err := b.change(context.Background(), func(tx *sql.Tx) error {
-		_, err := tx.Exec("DELETE FROM draft")
+		_, err := tx.Exec("DELETE FROM draft WHERE id = 1")
 		return err
 	})
 	if err != nil {

@@ -74,7 +74,7 @@ CREATE TABLE star (
 ) STRICT;
 
 CREATE TABLE draft (
-	id     INTEGER PRIMARY KEY CHECK (id = 1), -- one row: the work in progress
+	id     INTEGER PRIMARY KEY CHECK (id > 0), -- 1: the work in progress; others: work that was set aside
 	cue    INTEGER REFERENCES cue ON DELETE SET NULL,
 	parent INTEGER REFERENCES take ON DELETE RESTRICT,
 	patch  TEXT NOT NULL,

@@ -86,6 +86,7 @@ type Session struct {
 	heldSince   time.Time
 
 	contents []JobEntry
+	asides   []notebook.Aside
 	keeping  float64
 	proofs   map[notebook.TakeID]proofEntry
 	audition notebook.TakeID

@@ -14,6 +14,7 @@ type draftWriter struct {
 	save func(notebook.Draft) error
 	told func(error)
 
+	saving sync.Mutex // held while one is stored, so that an older one never follows a newer one
 	mu     sync.Mutex
 	newest *notebook.Draft
 	wake   chan struct{}
@@ -45,7 +46,10 @@ func (w *draftWriter) run() {
 	w.flush()
 }
 
+// flush stores the newest state, if it is not stored yet, and returns when it is.
 func (w *draftWriter) flush() {
+	w.saving.Lock()
+	defer w.saving.Unlock()
 	w.mu.Lock()
 	d := w.newest
 	w.newest = nil
@@ -109,8 +113,12 @@ func (s *Session) store() {
 	if s.drafts == nil || s.found != nil {
 		return
 	}
+	s.drafts.put(s.draft())
+}
+
+func (s *Session) draft() notebook.Draft {
 	b := s.bench.Clone()
-	s.drafts.put(notebook.Draft{Cue: b.Cue, From: b.From, Patch: b.Patch, Memory: b.Memory, Note: b.Note, Tags: b.Tags})
+	return notebook.Draft{Cue: b.Cue, From: b.From, Patch: b.Patch, Memory: b.Memory, Note: b.Note, Tags: b.Tags}
 }
 
 // Draft returns work that was found at the start and waits for an answer.
@@ -128,25 +136,91 @@ func (s *Session) TakeUpDraft() {
 	}
 	d := *s.found
 	s.found = nil
-	b := benchOfDraft(d)
-	if s.Do(Edit{Name: "take up the work that was not kept", Apply: func(w *Bench) error { *w = b.Clone(); return nil }}) {
-		s.remember()
-		s.placeProbes()
-		s.Select(Selection{Modules: firstModules(&b.Patch), Cord: -1, Note: -1})
-	}
-	s.tell(Patch, Memory, Note, Contents)
+	s.takeUp(d)
 }
 
-// SetAsideDraft leaves the found work unused. It stays on the stack of undo:
-// "take up the work" can be redone in this session.
+// takeUp puts stored work on the bench.
+func (s *Session) takeUp(d notebook.Draft) bool {
+	b := benchOfDraft(d)
+	if !s.Do(Edit{Name: "take up work that was not kept", Apply: func(w *Bench) error { *w = b.Clone(); return nil }}) {
+		return false
+	}
+	s.remember()
+	s.placeProbes()
+	s.Select(Selection{Modules: firstModules(&b.Patch), Cord: -1, Note: -1})
+	s.tell(Patch, Memory, Note, Contents)
+	return true
+}
+
+// SetAsideDraft leaves the found work for later: it waits among what was set
+// aside.
 func (s *Session) SetAsideDraft() {
 	if s.found == nil {
 		return
 	}
-	d := *s.found
+	if _, err := s.book.SetAside(*s.found); err != nil {
+		s.fault(AtContents, err)
+		return
+	}
 	s.found = nil
-	b := benchOfDraft(d)
-	s.undone = append(s.undone, step{"take up the work that was not kept", "", s.bench, b})
 	s.store()
-	s.tell(Patch, Contents)
+	s.readContents()
+	s.tell(Contents)
+}
+
+// setAside stores the work on the bench for later if nothing else holds it:
+// something else is about to take its place. It returns false, with a notice,
+// if that could not be done.
+func (s *Session) setAside() bool {
+	if s.book == nil || s.Kept() || s.isEmpty() {
+		return true
+	}
+	if readOnly, _ := s.book.ReadOnly(); readOnly {
+		return true // undo still holds it
+	}
+	if _, err := s.book.SetAside(s.draft()); err != nil {
+		s.fault(AtContents, err)
+		return false
+	}
+	return true
+}
+
+func (s *Session) isEmpty() bool {
+	b := &s.bench
+	return len(b.Patch.Modules) == 0 && len(b.Memory.Notes) == 0 && b.Note == "" && len(b.Tags) == 0
+}
+
+// Asides returns the work that was set aside, the latest first, to be read only.
+func (s *Session) Asides() []notebook.Aside { return s.asides }
+
+// TakeUpAside puts work that was set aside on the bench; what is there is set
+// aside in its place. It is an edit.
+func (s *Session) TakeUpAside(id notebook.AsideID) {
+	for _, a := range s.asides {
+		if a.ID != id || !s.setAside() || !s.takeUp(a.Draft) {
+			continue
+		}
+		if s.drafts != nil && s.found == nil { // otherwise nothing else would hold it
+			s.drafts.flush()
+			s.drop(id)
+		}
+	}
+	s.readContents()
+	s.tell(Contents)
+}
+
+// DropAside throws work away that was set aside.
+func (s *Session) DropAside(id notebook.AsideID) {
+	s.drop(id)
+	s.readContents()
+	s.tell(Contents)
+}
+
+func (s *Session) drop(id notebook.AsideID) {
+	if s.book == nil {
+		return
+	}
+	if err := s.book.DropAside(id); err != nil {
+		s.fault(AtContents, err)
+	}
 }

@@ -34,6 +34,9 @@ func (s *Session) readContents() {
 		return
 	}
 	s.contents = contents
+	if s.asides, err = s.book.Asides(); err != nil {
+		s.fault(AtContents, err)
+	}
 	s.tell(Contents)
 }
 
@@ -110,7 +113,7 @@ func (s *Session) Search(query string) ([]notebook.Hit, error) {
 }
 
 // Recall puts a take on the bench as it was. It is an edit: undo brings back
-// what was there.
+// what was there; work that was not kept is set aside as well, for later.
 func (s *Session) Recall(id notebook.TakeID) {
 	if s.book == nil {
 		return
@@ -120,12 +123,16 @@ func (s *Session) Recall(id notebook.TakeID) {
 		s.fault(AtContents, fmt.Errorf("the take can't be recalled: %w; the bench is as it was", err))
 		return
 	}
+	if !s.setAside() {
+		return
+	}
 	s.Stop()
 	b := benchOf(take)
 	if s.Do(Edit{Name: fmt.Sprintf("recall take %d", take.Number), Apply: func(w *Bench) error { *w = b.Clone(); return nil }}) {
 		s.kept = b
 		s.placeProbes()
 		s.Select(Selection{Modules: firstModules(&b.Patch), Cord: -1, Note: -1})
+		s.readContents()
 		s.tell(Patch, Memory, Note, Contents)
 	}
 }

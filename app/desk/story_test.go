@@ -160,7 +160,8 @@ func TestWorkThatWasNotKeptIsOfferedAtTheNextStart(t *testing.T) {
 }
 
 func TestNothingIsLostWhenATakeIsRecalledOverWorkNotKept(t *testing.T) {
-	u := sitDown(t, newBook(t))
+	path := newBook(t)
+	u := sitDown(t, path)
 	job, _ := u.AddJob("The Glasshouse")
 	u.AddCue(notebook.Cue{Job: job, Number: "1M4", Name: "Moths"})
 	u.setsUpHiss()
@@ -175,6 +176,46 @@ func TestNothingIsLostWhenATakeIsRecalledOverWorkNotKept(t *testing.T) {
 	u.Undo()
 	if !u.Bench().Equal(want) {
 		t.Error("undo did not bring the work back")
+	}
+	u.Redo()
+
+	u.leave() // and after a new start the work is still there
+	u = sitDown(t, path)
+	asides := u.Asides()
+	if len(asides) != 1 || asides[0].Note != "not kept yet" {
+		t.Fatalf("set aside: %+v", asides)
+	}
+	u.TakeUpAside(asides[0].ID)
+	if !u.Bench().Equal(want) {
+		t.Error("the work that was set aside came back changed")
+	}
+	if len(u.Asides()) != 0 {
+		t.Errorf("taken up, and still among what was set aside: %+v", u.Asides())
+	}
+}
+
+func TestFoundWorkCanBeLeftForLater(t *testing.T) {
+	path := newBook(t)
+	u := sitDown(t, path)
+	u.setsUpHiss()
+	want := u.Bench().Clone()
+	u.leave()
+
+	u = sitDown(t, path)
+	u.SetAsideDraft()
+	u.does(SetNote("something else"))
+	u.leave()
+
+	u = sitDown(t, path)
+	if d, ok := u.Draft(); !ok || d.Note != "something else" {
+		t.Errorf("offered: %v, %q", ok, d.Note)
+	}
+	if len(u.Asides()) != 1 {
+		t.Fatalf("set aside: %+v", u.Asides())
+	}
+	u.TakeUpAside(u.Asides()[0].ID)
+	if !u.Bench().Equal(want) {
+		t.Error("the work that was set aside came back changed")
 	}
 }
 
