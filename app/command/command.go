@@ -85,7 +85,10 @@ func (s *session) root() *cobra.Command {
 		Short: "A bench and a notebook for made sounds",
 		Long: `Lampblack makes sounds from modules joined by cords, draws every signal, and
 keeps every take with its note and its audio. Without a command it opens the
-window; the commands below need no window, no display and no sound device.`,
+window; the commands below need no window, no display and no sound device.
+
+Exit codes: 0 done; 1 a check did not hold (a proof found a difference); 2 wrong
+use, bad input, or a file that could not be read or written; 130 interrupted.`,
 		Example: `  lampblack                                  open the window
   lampblack take list                        what is in the notebook
   lampblack render 1M4/3 -o moths.wav        a take's sound as a file

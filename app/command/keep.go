@@ -30,7 +30,7 @@ func (p *place) flags(c *cobra.Command) {
 	c.Flags().StringVar(&p.job, "job", "", "the job's `name`; needed if its cue's number is found in several")
 	c.Flags().StringVar(&p.cue, "cue", "", "the cue's `number`; with --make its name may follow (\"1M4 Moths at the lamp\")")
 	c.Flags().BoolVar(&p.make, "make", false, "make job and cue if they are not there")
-	c.Flags().StringVar(&p.timecode, "timecode", "", "timecode of a cue that --make makes (`HH:MM:SS:FF`)")
+	c.Flags().StringVar(&p.timecode, "timecode", "", "where a cue that --make makes stands in the picture, as `HH:MM:SS:FF`")
 }
 
 func (s *session) takeKeep() *cobra.Command {

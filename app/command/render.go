@@ -44,8 +44,11 @@ FILE is a patch file (JSON); a recording that it names is looked for beside it.
 
 A take is as long as its audition; a patch file with a memory lasts one pass and
 until it is silent (10 s more at most), one without a memory holds the note A4
-for 4 s. At 16 bits triangular dither is added; 24 bits and 32-bit float hold what was computed.
-What passes full scale is clipped in 16 and 24 bits, and you are told.
+for 4 s. A memory file has the form that take show --json prints under memory.
+
+At 16 bits triangular dither is added, at 24 bits the samples are rounded, and
+32-bit float holds what passes full scale as well. In 16 and 24 bits that is
+clipped, and you are told.
 
 ` + renderKeys,
 		Example: `  lampblack render moths.json -o moths.wav --seconds 8.2

@@ -14,7 +14,7 @@ func (s *session) take() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "take",
 		Short: "Read, keep and hand on the takes of the notebook",
-		Long: `Read, keep and hand on the takes of the notebook. ` + "\n" +
+		Long: `Read, keep and hand on the takes of the notebook.` + "\n" +
 			wrap(strings.ToUpper(takeNames[:1])+takeNames[1:]+".", 78, ""),
 		Args: cobra.NoArgs,
 		RunE: help,
