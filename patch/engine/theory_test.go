@@ -2,6 +2,7 @@ package engine
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"testing"
 
@@ -9,6 +10,7 @@ import (
 
 	"lampblack/patch"
 	"lampblack/patch/memory"
+	"lampblack/patch/module"
 )
 
 // lines returns the amplitudes of all lines of p's left side, by whole Hz: the
@@ -161,4 +163,40 @@ func cycles(x []float64) float64 {
 		count++
 	}
 	return float64(count-1) / (last - first)
+}
+
+// Two numbers that are moved by each other, in octaves, decibels, factors and
+// plainly: a loop in which one wrong bit soon changes all others. The hash is our
+// last one; it changes when the engine's arithmetic does, or when a processor
+// rounds otherwise.
+func TestTheEnginesArithmeticIsTheSameOnEveryProcessor(t *testing.T) {
+	p := build([]string{"a", "value", "b", "value", "n", "noise", "n2", "noise", "half", "half", "out", "output"},
+		cord{"n", "out", "a", "value", patch.Setting{Value: 0.75, Unit: "oct"}},
+		cord{"b", "out", "a", "value", patch.Setting{Value: -0.3, Unit: "x"}},
+		cord{"n2", "out", "a", "value", patch.Setting{Value: 0.2}},
+		cord{"a", "out", "b", "value", patch.Setting{Value: -7, Unit: "dB"}},
+		cord{"half", "out", "b", "value", patch.Setting{Value: 0.6}},
+		cord{from: "a", out: "out", to: "half", in: "in"},
+		cord{from: "a", out: "out", to: "out", in: "left"}, cord{from: "b", out: "out", to: "out", in: "right"})
+	kinds := set{"noise": {Kind: patch.Kind{Name: "noise", Outputs: out("out")}, New: func(module.Setup) module.Sound { return &xorshift{1} }}}
+	maps.Copy(kinds, testKinds)
+	p = setting(setting(p, "a", "value", 0.4, ""), "b", "value", 0.7, "")
+	r := render(t, p, noMemory, RenderOptions{Seconds: 1, Kinds: kinds})
+	const last = "4295c776f7c4dec6c61eeae5d2ff51265945c35434bc24e0cd643de84f7f50ae"
+	if got := fmt.Sprintf("%x", r.SHA256()); got != last {
+		t.Errorf("SHA-256 %s\nwas     %s (peak %g)", got, last, r.Peak())
+	}
+}
+
+// xorshift is noise of +-1 in whole-number arithmetic (Marsaglia, J. Stat. Soft.
+// 8(14), 2003).
+type xorshift struct{ x uint64 }
+
+func (s *xorshift) Block(b *module.Block) {
+	for i := range b.N {
+		s.x ^= s.x << 13
+		s.x ^= s.x >> 7
+		s.x ^= s.x << 17
+		b.Out[0][i] = float64(int64(s.x)) / (1 << 63)
+	}
 }
