@@ -23,7 +23,7 @@ var digests = map[string]struct {
 	sha256  string
 }{
 	"memory":     {1, "3605c708c2249ba9b739d34b148241ceaca65c405eb90d5e8281f7a58a8778c1"},
-	"oscillator": {1, "9e19f976cec65c3b408bb3ae780146b8921569302f6d2cb6a6f93519cd471fd1"},
+	"oscillator": {1, "b0465d87cabac2c3e7717141a414aff513abd2b121e55d34238935b0b3716b06"},
 	"noise":      {1, "dbcf9773c2c2651d0c12f5f41a6a00a7a6f3db41d65e8b2095b882d3ead21634"},
 	"recording":  {1, "e6826b5ccb78b8713b687fb41dedab81a38016040e377a9ab588838b4e6b4bc5"},
 	"filter":     {1, "e559d596cd783c589a8ed86ca7162ccd7c53b43999a7eeb06fccd5c350ec7d35"},

@@ -95,18 +95,29 @@ func TestPinkHasEqualPowerInEveryOctave(t *testing.T) {
 	}
 }
 
-// The first tenth of a second is as loud as any other: the filter has settled
-// before it is heard. Means over 400 seeds.
+// The low tones are there from the first sample on: the filter has settled
+// before it is heard. Their power is that of the mean of 10 ms; over 400 seeds
+// it scatters by 0.4 dB. (Unsettled the start would be 8 dB short.)
 func TestPinkStartsAtItsLevel(t *testing.T) {
 	var first, later float64
 	for seed := range uint64(400) {
-		x := run(48000, seed, "pink", 0, 4800*4)
-		first += math.Pow(rig.RMS(x[:480]), 2)
-		later += math.Pow(rig.RMS(x[14400:14880]), 2)
+		x := run(48000, seed, "pink", 0, 4800)
+		first += math.Pow(average(x[:480]), 2)
+		later += math.Pow(average(x[4320:]), 2)
 	}
-	if db := 10 * math.Log10(first/later); math.Abs(db) > 1 {
-		t.Errorf("the first 10 ms are %+.2f dB re 10 ms later on; want within 1 dB", db)
+	db := 10 * math.Log10(first/later)
+	t.Logf("first 10 ms: %+.2f dB re later ones", db)
+	if math.Abs(db) > 1.5 {
+		t.Errorf("the low tones of the first 10 ms are %+.2f dB re later ones; want within 1.5 dB", db)
 	}
+}
+
+func average(x []float64) float64 {
+	var sum float64
+	for _, y := range x {
+		sum += y
+	}
+	return sum / float64(len(x))
 }
 
 func TestSeedOnTheBlockChoosesTheNoise(t *testing.T) {
