@@ -7,21 +7,21 @@ package main
 
 import (
 	"context"
-	"errors"
 	"os"
 	"runtime/debug"
 
 	_ "lampblack/app/locale" // first: the toolkit reads the locale while it is loaded
 
 	"lampblack/app/command"
+	"lampblack/app/window"
 )
 
 func main() {
 	os.Exit(command.Execute(command.Program{Version: version(), OpenWindow: openWindow}))
 }
 
-func openWindow(context.Context, command.Window) error {
-	return errors.New("this build has no window; lampblack --help tells what can be done without one")
+func openWindow(ctx context.Context, w command.Window) error {
+	return window.Open(ctx, window.Options{Notebook: w.Notebook, Program: version()})
 }
 
 // version is what the Go tool wrote into the program: the module's version, or
