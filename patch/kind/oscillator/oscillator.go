@@ -28,8 +28,9 @@ var words = patch.Kind{
 
 The peaks of the ideal shapes are at +-1. Corners are band-limited: only
 harmonics below half the sample rate are made, so a high tone brings no false
-lower ones. The ripple that this leaves at a jump may pass +-1 by about a
-tenth; it belongs to the sound.
+lower ones. The ripple that this leaves at the jumps of saw and pulse passes
++-1 by up to 18 % (a square of which only the fundamental is left, by 27 %);
+it belongs to the sound.
 
 To play it, join pitch of a memory to frequency with a depth of +1 oct and
 write 440 Hz: equal temperament from A4 = 440 Hz (ISO 16). A fast oscillator
