@@ -19,6 +19,13 @@ type sound struct {
 	widthV  float64 // the width in Hz for which tanW was computed
 	tanW    float64
 	tuned   [module.MaxBlock]coefficients // of the samples of a block
+	first   tuning                        // that of tuned[0], if it stood still and was within range
+}
+
+// tuning is what coefficients are computed from.
+type tuning struct {
+	cutoff, width float64
+	scale         int
 }
 
 // coefficients advance the states by one sample. With g = tan(pi cutoff/rate),
@@ -42,11 +49,21 @@ func (s *sound) Block(b *module.Block) {
 	cutoff, width := &b.Controls[0], &b.Controls[1]
 	moving := b.N
 	mask := module.MaxBlock - 1 // of the number of a sample: which coefficients it takes
-	if cutoff.Steady && width.Steady {
+	still := cutoff.Steady && width.Steady
+	now := tuning{cutoff.V[0], width.V[0], width.Scale}
+	if still {
 		moving, mask = 1, 0
+	}
+	if still && now == s.first {
+		moving = 0 // in a loop a block is one sample long, and tuning costs more than filtering
+	} else {
+		s.first = tuning{}
 	}
 	for i := range moving {
 		s.tuned[i] = s.tune(cutoff.V[i], width.V[i], width.Scale, &b.Clamped)
+	}
+	if still && !b.Clamped {
+		s.first = now
 	}
 	s.run(b, mask)
 }
