@@ -7,6 +7,8 @@ import (
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/test"
+
+	"lampblack/app/window/look/golden"
 )
 
 var bothThemes = []string{"soot", "paper"}
@@ -50,7 +52,7 @@ func TestSpecimen(t *testing.T) {
 				w := test.NewTempWindow(t, specimen())
 				w.Canvas().(test.WindowlessCanvas).SetScale(size.scale)
 				w.Resize(w.Content().MinSize())
-				test.AssertRendersToImage(t, "specimen-"+name+size.name+".png", w.Canvas())
+				golden.Check(t, "specimen-"+name+size.name+".png", w.Canvas())
 			})
 		}
 	}

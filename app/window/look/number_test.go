@@ -12,6 +12,7 @@ func TestShownValues(t *testing.T) {
 		{"D4 -12 c", "D4 −12 c", "cents below"},
 		{"-inf", "-inf", "no figure follows"},
 		{"max", "max", "an x within a word"},
+		{"The tone, +-1.", "The tone, ±1.", "plus or minus"},
 		{"", "", "nothing"},
 	} {
 		if got := Shown(c.written); got != c.want {

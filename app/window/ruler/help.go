@@ -23,7 +23,7 @@ type helpText struct {
 type helpBlock struct{ word, text string }
 
 func newHelpText(help string) *helpText {
-	h := &helpText{blocks: readHelp(help)}
+	h := &helpText{blocks: readHelp(look.Shown(help))}
 	h.ExtendBaseWidget(h)
 	return h
 }

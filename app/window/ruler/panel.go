@@ -152,6 +152,7 @@ func (p *Rulers) build() {
 }
 
 func (p *Rulers) head(title, kind, about string) {
+	about = look.Shown(about)
 	p.about = about
 	p.title.SetText(title)
 	p.kind.SetText(kind)
@@ -201,7 +202,7 @@ func (p *Rulers) add(r *Ruler) {
 		if help == "" {
 			help = p.about
 		}
-		p.explain.SetText(help)
+		p.explain.SetText(look.Shown(help))
 	}
 	r.OnTaller = func() {
 		p.column.Refresh()

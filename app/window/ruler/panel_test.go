@@ -9,6 +9,7 @@ import (
 
 	"lampblack/app/desk"
 	"lampblack/app/window/look"
+	"lampblack/app/window/look/golden"
 	"lampblack/patch"
 )
 
@@ -88,7 +89,7 @@ func TestHelpOpensInPlace(t *testing.T) {
 	if !p.Help() || len(p.Shown()) != 3 {
 		t.Fatalf("help %v, %d rulers", p.Help(), len(p.Shown()))
 	}
-	test.AssertRendersToImage(t, "help-paper.png", c)
+	golden.Check(t, "help-paper.png", c)
 	s.Select(desk.Selection{Modules: []string{"sway"}, Cord: -1, Note: -1})
 	if p.Help() {
 		t.Error("another module opens with its help")

@@ -13,6 +13,7 @@ import (
 
 	"lampblack/app/desk"
 	"lampblack/app/window/look"
+	"lampblack/app/window/look/golden"
 	"lampblack/patch"
 )
 
@@ -77,7 +78,7 @@ func TestRulersLookAsTheyShould(t *testing.T) {
 				c := show1(t, p, size.width, size.height)
 				c.SetScale(size.scale)
 				look.Live.Beat()
-				test.AssertRendersToImage(t, "rulers-"+theme+size.name+".png", c)
+				golden.Check(t, "rulers-"+theme+size.name+".png", c)
 			})
 		}
 	}

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -383,7 +384,7 @@ func BenchmarkPan1000(b *testing.B) {
 	sh.Resize(fyne.NewSize(1100, 700))
 	x := 0.0
 	for b.Loop() {
-		x += 3
+		x = math.Mod(x+3, 3000)
 		sh.look(view{zoom: 1, off: at(1000+x, 1000), top: sh.view.top, size: sh.view.size})
 	}
 }

@@ -77,8 +77,8 @@ func (l *list) objects() []fyne.CanvasObject {
 func (l *list) place(s *Sheet) {
 	em, view := look.Em(), s.view
 	room := view.size.Height - float32(view.top) - 0.5*em
-	lines := min(float32(listLines), float32(len(l.items)), (room-listHead*em)/(listLine*em))
-	l.size = fyne.NewSize(min(listWidth*em, view.size.Width-em), (listHead+max(lines, 2)*listLine)*em)
+	lines := min(float32(listLines), float32(len(l.shown)), (room-listHead*em)/(listLine*em))
+	l.size = fyne.NewSize(min(listWidth*em, view.size.Width-em), (listHead+max(lines, 1)*listLine)*em)
 	x := min(max(l.corner.X, 0.5*em), view.size.Width-l.size.Width-0.5*em)
 	y := min(max(l.corner.Y, float32(view.top)), view.size.Height-l.size.Height-0.5*em)
 	at := fyne.NewPos(x, y)
@@ -128,7 +128,7 @@ func (l *list) write(p *leaf.Pen) {
 			detail = it.why
 		}
 		x := max(end+em, 10*em)
-		p.Fit(look.Quiet, x, y+1.2*em, p.Width-x-em, detail)
+		p.Fit(look.Quiet, x, y+1.2*em, p.Width-x-em, look.Shown(detail))
 		place := p.Place(it.name, 0, y, p.Width, listLine*em)
 		place.Unmarked, place.Unlisted = true, true
 		place.Tap = func() {
@@ -159,6 +159,7 @@ func (l *list) narrow(typed string) {
 		}
 	}
 	l.shown, l.at, l.first = append(begin, rest...), 0, 0
+	l.sheet.update()
 	l.leaf.Refresh()
 }
 

@@ -48,7 +48,7 @@ func (f *nameField) place(s *Sheet) {
 	size := f.MinSize()
 	middle := s.view.at(Point{X: b.box.X0 + nameX, Y: b.box.Y0 + 16})
 	right := s.view.at(Point{X: b.box.X1, Y: 0})
-	size.Width = max(right.X-middle.X, 11*look.Em())
+	size.Width = max(right.X-middle.X, 8*look.Em())
 	at := middle.SubtractXY(0.5*look.Em(), size.Height/2)
 	f.Move(at)
 	f.Resize(size)

@@ -13,6 +13,7 @@ const (
 	costBend    = 24.0
 	costOverlap = 160. // of lying on another cord
 	costCross   = 14.  // of crossing another cord
+	costNear    = 90.  // of running close along a block
 )
 
 // segment is one straight part of a cord, level or upright.
@@ -116,9 +117,13 @@ func (r *router) cost(way []Point, source int, limit float64) float64 {
 			return cost
 		}
 		box := s.box()
-		for _, b := range r.blocks.find(box.grown(1)) {
-			if box.meets(b.grown(-1)) {
+		ends := i == 1 || i == len(way)-1
+		for _, b := range r.blocks.find(box.grown(lane)) {
+			switch {
+			case box.meets(b.grown(-1)):
 				cost += costBlock
+			case !ends && box.meets(b.grown(lane)):
+				cost += costNear
 			}
 		}
 		for _, other := range r.laid.find(box.grown(lane)) {

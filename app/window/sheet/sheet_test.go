@@ -12,6 +12,7 @@ import (
 
 	"lampblack/app/desk"
 	"lampblack/app/window/look"
+	"lampblack/app/window/look/golden"
 	"lampblack/patch"
 )
 
@@ -90,7 +91,7 @@ func TestTheSheetLooksAsItShould(t *testing.T) {
 				sh, c := laid(t, s, size.width, size.height)
 				c.SetScale(size.scale)
 				recorded(sh)
-				test.AssertRendersToImage(t, "sheet-"+theme+size.name+".png", c)
+				golden.Check(t, "sheet-"+theme+size.name+".png", c)
 			})
 		}
 	}
@@ -130,5 +131,5 @@ func recorded(sh *Sheet) {
 func TestAnEmptySheet(t *testing.T) {
 	s := bench(t, "paper", patch.Patch{})
 	_, c := laid(t, s, 700, 300)
-	test.AssertRendersToImage(t, "empty-paper.png", c)
+	golden.Check(t, "empty-paper.png", c)
 }

@@ -31,7 +31,7 @@ const (
 type signal struct {
 	from source
 
-	Line  []float32 // samples to be drawn; for a rolling trace least and greatest in turn
+	Line  []float32 // samples to be drawn; for a rolling trace two of each column
 	Range float32   // full height is ±Range, a power of 2
 
 	end     int64
@@ -42,6 +42,7 @@ type signal struct {
 	rolling []float32
 	least   float32 // of the column that is being filled
 	most    float32
+	rising  bool // the least came before the most
 	filled  int
 }
 
@@ -88,21 +89,30 @@ func (s *signal) put(line []float32) bool {
 // when a column is complete.
 func (s *signal) roll(end int64) bool {
 	n := int(min(end-s.end, searched))
-	least, most, ok := float32(0), float32(0), false
 	if fresh := s.buffer[:n]; s.from.ReadAt(end, fresh) {
-		least, most, ok = look.Extent(fresh)
-	}
-	if ok && s.filled == 0 {
-		s.least, s.most = least, most
-	} else if ok {
-		s.least, s.most = min(s.least, least), max(s.most, most)
+		for i, v := range fresh {
+			switch {
+			case v-v != 0: // NaN or infinite
+			case s.filled == 0 && i == 0:
+				s.least, s.most = v, v
+			case v < s.least:
+				s.least, s.rising = v, false
+			case v > s.most:
+				s.most, s.rising = v, true
+			}
+		}
 	}
 	if s.filled++; s.filled < perColumn {
 		return false
 	}
 	s.filled = 0
 	copy(s.rolling, s.rolling[2:])
-	s.rolling[2*columns-2], s.rolling[2*columns-1] = s.least, s.most
+	// In the order in which they came, a slope has no teeth.
+	first, second := s.most, s.least
+	if s.rising {
+		first, second = second, first
+	}
+	s.rolling[2*columns-2], s.rolling[2*columns-1] = first, second
 	return true
 }
 

@@ -46,7 +46,7 @@ func (s *Sheet) writeTop(p *leaf.Pen) {
 		place.Tap = w.tap
 		end = place.X - 1.4*em
 	}
-	p.Fit(look.Quiet, x, base, max(end-x, 0), s.about())
+	p.Fit(look.Quiet, x, base, max(end-x, 0), look.Shown(s.about()))
 	told.Notices(p, s.session, desk.AtSheet, x, 2.2*em, p.Width-2.4*em)
 }
 
