@@ -20,6 +20,7 @@ import (
 // Column is the widget.
 type Column struct {
 	widget.BaseWidget
+	leaf.Ends
 	session *desk.Session
 	list    *leaf.Turning
 	foot    *leaf.Leaf
@@ -32,7 +33,6 @@ type Column struct {
 	query   string
 	hits    []notebook.Hit
 	fault   error // why the search failed
-	stops   []func()
 }
 
 // writing says what the line is for.
@@ -56,7 +56,7 @@ func New(s *desk.Session) *Column {
 	c.write.Enter = c.written
 	c.write.Escape = c.endWriting
 	for _, t := range []desk.Topic{desk.Contents, desk.Proofs, desk.Patch, desk.Notices} {
-		c.stops = append(c.stops, s.Watch(t, c.list.Refresh))
+		c.Until(s.Watch(t, c.list.Refresh))
 	}
 	c.ExtendBaseWidget(c)
 	return c
@@ -117,11 +117,7 @@ func (r *renderer) Refresh() {
 
 func (r *renderer) Objects() []fyne.CanvasObject { return []fyne.CanvasObject{r.c.list, r.c.foot} }
 
-func (r *renderer) Destroy() {
-	for _, stop := range r.c.stops {
-		stop()
-	}
-}
+func (r *renderer) Destroy() {}
 
 func (c *Column) writeFoot(p *leaf.Pen) {
 	margin := p.Em * 1.3

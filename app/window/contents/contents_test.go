@@ -19,7 +19,7 @@ func TestPicture(t *testing.T) {
 		c := New(b.Session)
 		w := b.Show(c, 232, 500)
 		c.choose("take 2")
-		test.AssertRendersToImage(t, theme+".png", w.Canvas())
+		windowtest.Picture(t, theme+".png", w.Canvas())
 	}
 }
 

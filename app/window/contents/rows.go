@@ -49,7 +49,32 @@ func (c *Column) listRows(p *leaf.Pen) []row {
 	if len(jobs) == 0 {
 		rows = append(rows, textRow("An empty notebook.", "Add a job, then a cue in it; a take is kept under a cue.")...)
 	}
-	return append(rows, c.addRow("job", 0, "add a job"))
+	rows = append(rows, c.addRow("job", 0, "add a job"))
+	if len(jobs) > 0 && told.Wanted(hintName) {
+		rows = append(rows, c.hintRow())
+	}
+	return rows
+}
+
+const (
+	hintName = "contents"
+	hint     = "A double click or Enter puts a take on the bench; hear plays what was kept."
+)
+
+// hintRow tells a newcomer what the rows are for.
+func (c *Column) hintRow() row {
+	return row{height: 6, write: func(p *leaf.Pen, y float32) {
+		base := y + p.Em*1.5
+		for _, line := range look.Emphasis.Wrap(hint, p.Width-2*margin(p)) {
+			p.Text(look.Emphasis, margin(p), base, line)
+			base += p.Em * 1.35
+		}
+		place, _ := p.Word("hint", look.Quiet, margin(p), base, "put away")
+		place.Tap = func() {
+			told.Dismiss(hintName)
+			c.list.Refresh()
+		}
+	}}
 }
 
 func textRow(lines ...string) []row {
@@ -86,12 +111,18 @@ func (c *Column) cueRow(cue desk.CueEntry) row {
 		return c.fieldRow(key)
 	}
 	edit := func() { c.begin(writing{what: "edit cue", cue: cue.Cue}, cueLine(cue.Cue)) }
-	return row{key: key, height: 2.9, enter: edit, cue: cue.Cue.ID, write: func(p *leaf.Pen, y float32) {
+	names := c.wrapped(cue.Cue)
+	more := 1.25 * float32(len(names)-1)
+	return row{key: key, height: 2.9 + more, enter: edit, cue: cue.Cue.ID, write: func(p *leaf.Pen, y float32) {
 		base := y + p.Em*1.35
+		c.choice(p, key, y, p.Em*(2.75+more))
 		end := p.Text(look.Figures, margin(p), base, cue.Cue.Number)
-		p.Fit(look.Caps, end+p.Em*0.5, base, p.Width-margin(p)-end-p.Em*0.5, cue.Cue.Name)
+		for i, name := range names {
+			p.Fit(look.Caps, end+p.Em*0.5, base+p.Em*1.25*float32(i), p.Width-margin(p)-end-p.Em*0.5, name)
+		}
+		y += p.Em * more
+		base += p.Em * more
 		p.Text(look.Small, margin(p), base+p.Em*1.15, cue.Cue.Timecode)
-		c.choice(p, key, y, p.Em*2.75)
 		if key == c.chosen {
 			file := c.session.Bench().Cue != cue.Cue.ID
 			x := p.Width - margin(p)
@@ -101,10 +132,26 @@ func (c *Column) cueRow(cue desk.CueEntry) row {
 			}
 		}
 		if c.session.Bench().Cue == cue.Cue.ID {
-			p.Box(margin(p)*0.45, y+p.Em*0.85, 2, p.Em*0.75, p.Ink.Drawn, nil) // the work is filed here
+			p.Box(margin(p)*0.45, y-p.Em*(more-0.6), 2, p.Em*0.95, p.Ink.Drawn, nil) // the work is filed here
 		}
 		p.Level(margin(p), y+p.Em*2.85, p.Width-2*margin(p), p.Ink.Faint)
 	}}
+}
+
+// wrapped breaks a cue's name into the lines that it takes, two at most.
+func (c *Column) wrapped(cue notebook.Cue) []string {
+	em := look.Em()
+	width := c.list.Size().Width - 2*1.3*em - look.Figures.Measure(cue.Number).Width - em*0.5
+	names := look.Caps.Wrap(cue.Name, width)
+	if len(names) > 2 {
+		names = []string{names[0], strings.Join(names[1:], " ")}
+	}
+	if len(names) == 2 && len(names[1]) < 4 { // "3.4 s" stays together
+		if cut := strings.LastIndexByte(names[0], ' '); cut > 0 {
+			names = []string{names[0][:cut], names[0][cut+1:] + " " + names[1]}
+		}
+	}
+	return names
 }
 
 // word writes a word that ends at x and returns where the next one ends.

@@ -22,6 +22,7 @@ import (
 // Panel is the widget.
 type Panel struct {
 	leaf.Turning
+	leaf.Ends
 	session  *desk.Session
 	measure  *measure
 	scope    *picture
@@ -38,14 +39,15 @@ func New(s *desk.Session) *Panel {
 	t.sound = s.Sound()
 	t.scope = newPicture(t.measure.scopeLine)
 	t.spectrum = newPicture(t.measure.spectrumLine)
+	t.spectrum.peaks = true
 	t.levels = leaf.NewTurning(t.writeLevels)
 	t.Write = t.write
 	t.Least = func() fyne.Size { return fyne.NewSize(look.Em()*18, look.Em()*21) }
 	t.Extend(t)
 	for _, topic := range []desk.Topic{desk.Probes, desk.Patch, desk.Sound, desk.Notices} {
-		s.Watch(topic, t.Refresh)
+		t.Until(s.Watch(topic, t.Refresh))
 	}
-	look.Live.Watch(t.Beat)
+	t.Until(look.Live.Watch(t.Beat))
 	return t
 }
 
@@ -90,9 +92,9 @@ func (t *Panel) frame(p *leaf.Pen) frame {
 	f := frame{x: p.Em * 3.1, scopeY: p.Em * 2.4}
 	f.width = p.Width - f.x - p.Em*1.3
 	f.levelsY = p.Height - t.levelsHeight(p)
-	room := f.levelsY - f.scopeY - p.Em*5.4 // two lines of words each
+	room := f.levelsY - f.scopeY - p.Em*6 // two lines of words each
 	f.scopeH = max(room*0.52, p.Em*3)
-	f.spectrumY = f.scopeY + f.scopeH + p.Em*2.6
+	f.spectrumY = f.scopeY + f.scopeH + p.Em*3.2
 	f.spectrumH = max(room*0.48, p.Em*3)
 	return f
 }

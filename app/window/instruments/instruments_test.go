@@ -5,8 +5,6 @@ import (
 	"strings"
 	"testing"
 
-	"fyne.io/fyne/v2/test"
-
 	"lampblack/app/desk"
 	"lampblack/app/window/windowtest"
 	"lampblack/patch"
@@ -40,7 +38,7 @@ func TestPicture(t *testing.T) {
 		w := b.Show(p, 372, 545)
 		p.set(func(w *switches) { w.source, w.level = 1, 0.25 })
 		p.Beat()
-		test.AssertRendersToImage(t, theme+".png", w.Canvas())
+		windowtest.Picture(t, theme+".png", w.Canvas())
 	}
 }
 

@@ -20,7 +20,11 @@ const holdLimiter = 45
 
 // levelsHeight returns how much room the meters take.
 func (t *Panel) levelsHeight(p *leaf.Pen) float32 {
-	return p.Em*8.2 + told.Height(t.session, desk.AtSound, p.Width-p.Em*2.6)
+	lines := float32(0)
+	if t.sound.Silent && p.Width > 0 {
+		lines = float32(min(len(look.Emphasis.Wrap(t.sound.Reason, p.Width-p.Em*2.6)), 2) - 1)
+	}
+	return p.Em*(8.2+1.3*lines) + told.Height(t.session, desk.AtSound, p.Width-p.Em*2.6)
 }
 
 // beatLevels reads the loudspeaker and draws the meters anew.
@@ -60,7 +64,7 @@ func (t *Panel) writeLevels(p *leaf.Pen) {
 	for db := lowest; db <= 0; db += 12 {
 		at := s.at(db)
 		p.Upright(at, p.Em*1.35, p.Em*0.35, p.Ink.Line)
-		if s.width > p.Em*13 || int(db)%24 == -12 || db == 0 {
+		if s.width > p.Em*13 || db == lowest || db == -24 || db == 0 {
 			p.Middle(look.Small, at, p.Em*1.15, scaleLabel(db))
 		}
 	}
@@ -70,7 +74,8 @@ func (t *Panel) writeLevels(p *leaf.Pen) {
 		t.writeMeter(p, s, i, p.Em*(1.9+1.45*float32(i)))
 	}
 	t.writeListening(p, s, p.Em*5)
-	told.Notices(p, t.session, desk.AtSound, x, p.Em*7.7, p.Width-2*x)
+	notices := told.Height(t.session, desk.AtSound, p.Width-2*x)
+	told.Notices(p, t.session, desk.AtSound, x, p.Height-notices-p.Em*0.3, p.Width-2*x)
 }
 
 func scaleLabel(db float64) string {
@@ -95,7 +100,7 @@ func (t *Panel) writeMeter(p *leaf.Pen, s scale, i int, y float32) {
 		p.Text(look.Quiet, p.Em*2.6, base, "nowhere")
 		return
 	}
-	p.Box(s.x, y+p.Em*0.45, s.at(r.RMS)-s.x, p.Em*0.35, c, nil)
+	p.Box(s.x, y+p.Em*0.5, s.at(r.RMS)-s.x, p.Em*0.22, c, nil)
 	if r.Peak > lowest {
 		p.Box(s.at(r.Peak), y+p.Em*0.3, 1.5, p.Em*0.65, p.Ink.Drawn, nil)
 	}
@@ -157,7 +162,11 @@ func (t *Panel) writeState(p *leaf.Pen, base float32) {
 		place.Tap = func() { t.session.MuteOutput(false) }
 		_ = end
 	case t.sound.Silent:
-		p.Fit(look.Emphasis, x, base, room, "no sound device: silent. "+t.sound.Reason)
+		for i, line := range look.Emphasis.Wrap(t.sound.Reason, room) {
+			if i < 2 {
+				p.Text(look.Emphasis, x, base+p.Em*1.3*float32(i), line)
+			}
+		}
 	case t.limited > 0:
 		p.Fit(look.Emphasis, x, base, room, fmt.Sprintf("limiter at work: %s; lower the level or the listening", levelText(min(t.sound.LimiterDB, 0))))
 	case t.sound.LevelDB > -12:

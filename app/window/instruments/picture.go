@@ -19,8 +19,9 @@ type picture struct {
 	inks   [channels]color.NRGBA
 	// line fills dst with where channel i lies in a picture h pixels high, one
 	// column a pixel, from the top; false leaves it out.
-	line func(dst []scope.Column, i, h int) bool
-	cols []scope.Column
+	line  func(dst []scope.Column, i, h int) bool
+	cols  []scope.Column
+	peaks bool // a line that is all peak must not fall between two dashes
 }
 
 func newPicture(line func(dst []scope.Column, i, h int) bool) *picture {
@@ -58,11 +59,11 @@ func (p *picture) prepare(w, h int) {
 
 // trace draws the columns. Channel B is dashed, so that the two are told apart
 // in black and white: its columns are left out for 3 of every 10 units, but for
-// steep ones, in which a peak may stand.
+// steep ones where the picture keeps peaks.
 func (p *picture) trace(pen *look.Pen, dashed bool, unit float32) {
 	start := -1
 	for c := 0; c <= len(p.cols); c++ {
-		off := c == len(p.cols) || p.cols[c].Empty() || dashed && int(float32(c)/unit)%10 >= 7 && p.level(c, unit)
+		off := c == len(p.cols) || p.cols[c].Empty() || dashed && int(float32(c)/unit)%10 >= 7 && !(p.peaks && p.steep(c, unit))
 		switch {
 		case off && start >= 0:
 			p.run(pen, start, c)
@@ -73,14 +74,14 @@ func (p *picture) trace(pen *look.Pen, dashed bool, unit float32) {
 	}
 }
 
-// level tells whether the line hardly rises or falls around column c.
-func (p *picture) level(c int, unit float32) bool {
+// steep tells whether the line rises or falls around column c.
+func (p *picture) steep(c int, unit float32) bool {
 	for i := max(c-1, 0); i <= min(c+1, len(p.cols)-1); i++ {
 		if p.cols[i].Max-p.cols[i].Min > 3*float64(unit) {
-			return false
+			return true
 		}
 	}
-	return true
+	return false
 }
 
 // run fills the band from column a to before column b.

@@ -7,6 +7,7 @@ import (
 
 	"lampblack/app/window/leaf"
 	"lampblack/app/window/look"
+	"lampblack/app/window/told"
 	"lampblack/scope"
 )
 
@@ -95,11 +96,26 @@ func (t *Panel) writeTrigger(p *leaf.Pen, f frame) {
 	wide := p.Wide(look.Quiet, gains[0].text+gains[1].text) + p.Em*0.45
 	x := f.x + f.width - wide
 	if x < end+p.Em*0.3 {
-		base, x = base+p.Em*1.25, f.x // on a narrow page they take a line of their own
+		base, x = f.spectrumY-p.Em*0.5, f.x // on a narrow page they take a line of their own
 	}
 	end = t.row(p, x, base, gains...)
-	if !t.measure.triggered && base > f.scopeY+f.scopeH+p.Em*2 {
-		p.Text(look.Emphasis, end+p.Em*0.4, base, "no crossing: it runs free")
+	t.writeAdvice(p, f, end, base)
+}
+
+const advice = "scroll to turn a word"
+
+// writeAdvice tells, on the line below the settings, that the picture runs
+// free, or how a setting is turned.
+func (t *Panel) writeAdvice(p *leaf.Pen, f frame, end, base float32) {
+	x, below := f.x, f.spectrumY-p.Em*0.5
+	if base >= below-1 {
+		x = end + p.Em*0.4
+	}
+	switch room := f.x + f.width - x - p.Em*6; { // the spectrum's settings stand at the right
+	case !t.measure.triggered && t.measure.connected[t.measure.switches.source]:
+		p.Fit(look.Emphasis, x, below, room, "no crossing: it runs free")
+	case x == f.x && room > p.Wide(look.Emphasis, advice)+p.Em*6:
+		told.Hint(p, "instruments", advice, x, below, room, t.Refresh)
 	}
 }
 
@@ -119,7 +135,7 @@ func (t *Panel) writeSpectrum(p *leaf.Pen, f frame) {
 	}
 	t.writeFrequencies(p, f)
 	p.Put(t.spectrum.raster, f.x, f.spectrumY, f.width, f.spectrumH)
-	base := f.spectrumY + f.spectrumH + p.Em*2.45
+	t.writeReadouts(p, f.x, f.spectrumY+f.spectrumH+p.Em*2.45, f.width)
 	axis := "log"
 	if w.linear {
 		axis = "linear"
@@ -129,8 +145,7 @@ func (t *Panel) writeSpectrum(p *leaf.Pen, f frame) {
 		{"axis", axis, t.turnAxis, func(int) { t.turnAxis() }, nil},
 	}
 	wide := p.Wide(look.Quiet, settings[0].text+axis) + p.Em*0.45
-	t.row(p, f.x+f.width-wide, base, settings...)
-	t.writeReadouts(p, f.x, base, f.width-wide-p.Em*0.6)
+	t.row(p, f.x+f.width-wide, f.spectrumY-p.Em*0.5, settings...)
 }
 
 // writeReadouts writes the strongest line of each channel.

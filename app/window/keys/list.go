@@ -39,6 +39,23 @@ func Sections() []Section {
 			{"← → ↑ ↓", "go, or turn what the keyboard is at"},
 			{"Enter", "press it"},
 		}},
+		{"sheet", []Line{
+			{"← → ↑ ↓", "go from module to module; with Ctrl move them"},
+			{"Insert", "add a module"},
+			{"F2", "rename it"},
+			{"Ctrl+J", "join one of its outputs"},
+			{"Delete", "remove what is chosen"},
+			{"PgUp PgDn", "go through its cords"},
+			{"Ctrl+1 2", "move probe A, B to its next output"},
+			{"Ctrl+ + − 0", "nearer, farther, the whole patch"},
+			{"Ctrl+A", "choose all"},
+		}},
+		{"rulers", []Line{
+			{"← →", "a hundredth of the ruler; with Shift a tenth of that"},
+			{"PgUp PgDn", "a tenth of the ruler"},
+			{"0 … 9", "type the value with its unit: 2.1k, −6 dB, Q 20"},
+			{"Home", "back to its default"},
+		}},
 		{"contents", []Line{
 			{"↑ ↓", "choose a line"},
 			{"Enter", "recall the take; write a cue anew; add"},
@@ -57,6 +74,7 @@ func Sections() []Section {
 		}},
 		{"page", []Line{
 			{"Ctrl+T", "soot, paper"},
+			{"F4", "freeze the instruments, let them go on"},
 			{"F1", "this page; Escape closes it"},
 			{"F11", "fill the screen"},
 			{"Ctrl+Q", "quit; work that was not kept is there next time"},
@@ -68,7 +86,7 @@ func Sections() []Section {
 func Cautions() []string {
 	return []string{
 		"Hearing: sound from a synthesis patch can be far louder than speech and begin without warning. The listening level starts low; raise it step by step, in headphones above all, and take breaks. The limiter protects the loudspeaker's range, not your ears. Follow your local rules for exposure to sound at work.",
-		"Flicker: traces move and flash. If that is not good for you, or for somebody who watches, freeze the instruments (F) or stop the memory. Follow your local rules for photosensitive viewers where pictures are shown.",
+		"Flicker: traces move and flash. If that is not good for you, or for somebody who watches, freeze the instruments (F4) or stop the memory. Follow your local rules for photosensitive viewers where pictures are shown.",
 		"Mains: this program measures numbers, not wires. Work on mains-powered equipment is for people who are qualified for it.",
 	}
 }

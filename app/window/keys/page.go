@@ -81,10 +81,13 @@ func (g *Page) write(p *leaf.Pen) {
 
 func (f *flow) section(s Section) {
 	p := f.p
-	f.room(p.Em * 4.5)
+	keys := float32(0)
+	for _, l := range s.Lines {
+		keys = max(keys, p.Wide(look.Figures, l.Keys)+p.Em*1.2)
+	}
+	f.room(min(f.height(s, keys), (f.bottom-f.top)*0.6)) // a short section is not torn apart
 	f.seen(func() { p.Text(look.Caps, f.x, f.y+p.Em*1.2, s.Title) })
 	f.y += p.Em * 1.75
-	keys := p.Em * 7.2
 	for _, l := range s.Lines {
 		does := look.Quiet.Wrap(l.Does, f.width-keys)
 		f.room(p.Em * 1.4 * float32(len(does)))
@@ -99,6 +102,15 @@ func (f *flow) section(s Section) {
 		}
 	}
 	f.y += p.Em * 1.1
+}
+
+// height returns how high a section is without the room after it.
+func (f *flow) height(s Section, keys float32) float32 {
+	lines := 0
+	for _, l := range s.Lines {
+		lines += len(look.Quiet.Wrap(l.Does, f.width-keys))
+	}
+	return f.p.Em * (1.75 + 1.4*float32(lines))
 }
 
 // seen writes what lies between top and bottom and within the page.

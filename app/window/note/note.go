@@ -23,6 +23,7 @@ import (
 // Column is the widget.
 type Column struct {
 	leaf.Leaf
+	leaf.Ends
 	session *desk.Session
 	note    *leaf.Field
 	tags    *leaf.Field
@@ -46,7 +47,7 @@ func New(s *desk.Session) *Column {
 	c.Least = func() fyne.Size { return fyne.NewSize(look.Em()*14, look.Em()*15) }
 	c.Extend(c)
 	for _, t := range []desk.Topic{desk.Note, desk.Patch, desk.Memory, desk.Contents, desk.Proofs, desk.Notices} {
-		s.Watch(t, c.Refresh)
+		c.Until(s.Watch(t, c.Refresh))
 	}
 	return c
 }
@@ -97,7 +98,6 @@ func (c *Column) write(p *leaf.Pen) {
 	}
 	top := p.Em * 2.2
 	bottom := foot - notices - changes - p.Em*2
-	p.Level(x, 0, width, p.Ink.Line)
 	p.Text(look.Caps, x, p.Em*1.5, "note")
 	p.Put(c.note.Object(), x, top, width+4, max(bottom-top, p.Em*1.5))
 	p.Put(c.tags.Object(), x, bottom, width, p.Em*1.7)

@@ -24,7 +24,7 @@ func TestPicture(t *testing.T) {
 		b.Fill()
 		narrow(b)
 		w := b.Show(New(b.Session), 372, 330)
-		test.AssertRendersToImage(t, theme+".png", w.Canvas())
+		windowtest.Picture(t, theme+".png", w.Canvas())
 	}
 }
 

@@ -27,6 +27,7 @@ import (
 // Strip is the widget.
 type Strip struct {
 	leaf.Turning
+	leaf.Ends
 	session *desk.Session
 	hands   *keys.Hands
 	head    *canvas.Rectangle // the playhead: it moves without writing the rest anew
@@ -44,9 +45,9 @@ func New(s *desk.Session, hands *keys.Hands) *Strip {
 	t.Blank = func(float32, float32) { t.choose(-1) }
 	t.Extend(t)
 	for _, topic := range []desk.Topic{desk.Memory, desk.Select, desk.Transport, desk.Notices} {
-		s.Watch(topic, t.Refresh)
+		t.Until(s.Watch(topic, t.Refresh))
 	}
-	look.Live.Watch(t.beat)
+	t.Until(look.Live.Watch(t.beat))
 	return t
 }
 
@@ -62,7 +63,6 @@ func (t *Strip) beat() {
 func (t *Strip) write(p *leaf.Pen) {
 	t.heard = t.sounding()
 	x, base := p.Em*1.3, p.Em*1.5
-	p.Level(0, 0, p.Width, p.Ink.Line)
 	end := p.Text(look.Caps, x, base, "memory")
 	t.writeHeading(p, end+p.Em, base)
 	top := p.Em * 2.3

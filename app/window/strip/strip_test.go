@@ -6,7 +6,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
-	"fyne.io/fyne/v2/test"
 
 	"lampblack/app/window/keys"
 	"lampblack/app/window/windowtest"
@@ -27,7 +26,7 @@ func TestPicture(t *testing.T) {
 		b.Play()
 		b.Listen(0.7)
 		s.beat()
-		test.AssertRendersToImage(t, theme+".png", w.Canvas())
+		windowtest.Picture(t, theme+".png", w.Canvas())
 	}
 }
 

@@ -24,6 +24,7 @@ import (
 // Line is the widget.
 type Line struct {
 	leaf.Turning
+	leaf.Ends
 	session *desk.Session
 	speed   *leaf.Field
 	typing  bool
@@ -41,9 +42,9 @@ func New(s *desk.Session) *Line {
 	l.Least = func() fyne.Size { return fyne.NewSize(look.Em()*34, look.Em()*2.9) }
 	l.Extend(l)
 	for _, t := range []desk.Topic{desk.Patch, desk.Memory, desk.Transport, desk.Contents, desk.Note} {
-		s.Watch(t, l.Refresh)
+		l.Until(s.Watch(t, l.Refresh))
 	}
-	look.Live.Watch(l.beat)
+	l.Until(look.Live.Watch(l.beat))
 	return l
 }
 

@@ -4,7 +4,6 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/test"
 
 	"lampblack/app/desk"
 	"lampblack/app/window/windowtest"
@@ -16,7 +15,7 @@ func TestPicture(t *testing.T) {
 		b.Fill()
 		b.SetSpeed(0.72)
 		w := b.Show(New(b.Session), 830, 44)
-		test.AssertRendersToImage(t, theme+".png", w.Canvas())
+		windowtest.Picture(t, theme+".png", w.Canvas())
 	}
 }
 

@@ -29,6 +29,7 @@ type Bench struct {
 	Book  *notebook.Book
 	posts chan func()
 	t     testing.TB
+	left  bool
 }
 
 // New returns a bench on an empty notebook, in a theme ("soot", "paper").
@@ -49,11 +50,18 @@ func Open(t testing.TB, theme, path string, o desk.Options) *Bench {
 	b := &Bench{Book: book, posts: make(chan func(), 1000), t: t}
 	o.Book, o.Post = book, func(fn func()) { b.posts <- fn }
 	b.Session = desk.New(o)
-	t.Cleanup(func() {
-		b.Session.Close()
-		book.Close()
-	})
+	t.Cleanup(b.Leave)
 	return b
+}
+
+// Leave closes the session and its notebook, as closing the window does.
+func (b *Bench) Leave() {
+	if b.left {
+		return
+	}
+	b.left = true
+	b.Session.Close()
+	b.Book.Close()
 }
 
 // Until runs what slow work brings back until done holds; it fails the test

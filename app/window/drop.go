@@ -1,0 +1,101 @@
+package window
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"path"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/storage"
+
+	"lampblack/app/desk"
+	"lampblack/patch"
+	"lampblack/patch/recording"
+)
+
+// endings are the names that audio and patch files usually end in. They only
+// sort what is offered: what a file is, its bytes tell.
+var endings = []string{".wav", ".flac", ".ogg", ".oga", ".mp3", ".json"}
+
+// dropped takes files that were dropped on the window.
+func (w *Window) dropped(at fyne.Position, files []fyne.URI) {
+	for _, f := range files {
+		w.bring(f, at)
+	}
+}
+
+// bringFile lets the person choose a file.
+func (w *Window) bringFile() {
+	choose := dialog.NewFileOpen(func(file fyne.URIReadCloser, err error) {
+		switch {
+		case err != nil:
+			w.told(fmt.Errorf("the file could not be opened: %w; nothing was brought in", err))
+		case file != nil:
+			w.read(file, file.URI().Name(), fyne.NewPos(0, 0))
+		}
+	}, w)
+	choose.SetFilter(storage.NewExtensionFileFilter(endings))
+	choose.Resize(fyne.NewSize(w.Canvas().Size().Width*0.7, w.Canvas().Size().Height*0.75))
+	choose.Show()
+}
+
+func (w *Window) bring(f fyne.URI, at fyne.Position) {
+	file, err := storage.Reader(f)
+	if err != nil {
+		w.told(fmt.Errorf("%s could not be opened: %w; it was not brought in", f.Name(), err))
+		return
+	}
+	w.read(file, f.Name(), at)
+}
+
+// read reads a file outside and brings it to the bench: a patch as the patch,
+// anything else as a recording, in the module under the mouse if it plays one.
+func (w *Window) read(file io.ReadCloser, name string, at fyne.Position) {
+	go func() {
+		defer file.Close()
+		data, err := io.ReadAll(io.LimitReader(file, recording.MaxBytes+1))
+		if err == nil && len(data) > recording.MaxBytes {
+			err = errors.New("it is larger than 512 MiB, the most that a recording may have")
+		}
+		fyne.Do(func() {
+			if err != nil {
+				w.told(fmt.Errorf("%s could not be read: %w; it was not brought in", name, err))
+				return
+			}
+			w.use(data, name, at)
+		})
+	}()
+}
+
+func (w *Window) use(data []byte, name string, at fyne.Position) {
+	if strings.EqualFold(path.Ext(name), ".json") {
+		w.usePatch(data, name)
+		return
+	}
+	module, point := w.sheet.Under(at)
+	if k := w.session.Kind(module); k == nil || k.Name != "recording" {
+		module = ""
+	}
+	w.session.BringRecording(module, name, data, point)
+}
+
+// usePatch puts the patch of a file on the bench. It is an edit: undo brings
+// back what was there.
+func (w *Window) usePatch(data []byte, name string) {
+	p, err := patch.Read(data)
+	if err != nil {
+		w.told(fmt.Errorf("%s: %w; the patch was not loaded", name, err))
+		return
+	}
+	w.session.Do(desk.Edit{Name: "load " + name, Apply: func(b *desk.Bench) error {
+		b.Patch = p.Clone()
+		return nil
+	}})
+}
+
+func (w *Window) told(err error) {
+	w.session.Notify(desk.Notice{Place: desk.AtSheet, Text: err.Error(), Fault: true})
+}

@@ -1,0 +1,156 @@
+package window
+
+import (
+	"runtime"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+
+	"lampblack/app/window/keys"
+	"lampblack/app/window/look"
+)
+
+// listen connects the keyboard, dropped files and the desktop's focus.
+func (w *Window) listen() {
+	c := w.Canvas()
+	c.SetOnTypedKey(w.typed)
+	if d, ok := c.(desktop.Canvas); ok {
+		d.SetOnKeyDown(w.keyDown)
+		d.SetOnKeyUp(w.keyUp)
+	}
+	w.rulers.OnKey = w.passed
+	for _, s := range w.shortcuts() {
+		c.AddShortcut(s.key, func(fyne.Shortcut) { s.do() })
+	}
+	w.SetOnDropped(w.dropped)
+	fyne.CurrentApp().Lifecycle().SetOnExitedForeground(w.hands.ReleaseAll)
+	w.Until(look.Live.Watch(w.watchHands))
+}
+
+// passed takes a key that a part of the page had no use for.
+func (w *Window) passed(e *fyne.KeyEvent, down bool) {
+	if down {
+		w.keyDown(e)
+		return
+	}
+	w.keyUp(e)
+}
+
+// watchHands lets notes go when a text gets the keyboard while they are held:
+// their keys going up is told to the text.
+func (w *Window) watchHands() {
+	if w.hands.Held() > 0 && w.writing() {
+		w.hands.ReleaseAll()
+	}
+}
+
+// writing tells whether a text has the keyboard: keys are letters then.
+func (w *Window) writing() bool {
+	_, plays := w.Canvas().Focused().(desktop.Keyable)
+	text, ok := w.Canvas().Focused().(interface{ SelectedText() string })
+	return plays && ok && text != nil
+}
+
+// keyDown plays. Keys held with Control and the like are commands.
+func (w *Window) keyDown(e *fyne.KeyEvent) {
+	if w.keys.Visible() || modifiers()&^fyne.KeyModifierShift != 0 {
+		return
+	}
+	if at, ok := keys.Find(runtime.GOOS, string(e.Name), e.Physical.ScanCode); ok {
+		w.hands.Press(at)
+	}
+}
+
+func (w *Window) keyUp(e *fyne.KeyEvent) {
+	if at, ok := keys.Find(runtime.GOOS, string(e.Name), e.Physical.ScanCode); ok {
+		w.hands.Release(at)
+	}
+}
+
+func modifiers() fyne.KeyModifier {
+	if d, ok := fyne.CurrentApp().Driver().(desktop.Driver); ok {
+		return d.CurrentKeyModifiers()
+	}
+	return 0
+}
+
+// typed takes the keys that no part of the page had a use for.
+func (w *Window) typed(e *fyne.KeyEvent) {
+	switch e.Name {
+	case fyne.KeySpace:
+		w.playOrStop()
+	case fyne.KeyLeftBracket:
+		w.hands.Shift(-1)
+	case fyne.KeyRightBracket:
+		w.hands.Shift(1)
+	case fyne.KeyF1:
+		w.ShowKeys()
+	case fyne.KeyF4:
+		w.instruments.ToggleFreeze()
+	case fyne.KeyF6:
+		w.nextPart()
+	case fyne.KeyF11:
+		w.SetFullScreen(!w.FullScreen())
+	case fyne.KeyF12:
+		w.hands.ReleaseAll()
+		w.session.Panic()
+	case fyne.KeyEscape:
+		if w.keys.Visible() {
+			w.CloseKeys()
+			return
+		}
+		w.Canvas().Unfocus()
+	}
+}
+
+func (w *Window) playOrStop() {
+	if w.session.Playing() || w.session.Recording() {
+		w.session.Stop()
+		return
+	}
+	w.session.Play()
+}
+
+// nextPart brings the keyboard to the next part of the page, the one before
+// with Shift.
+func (w *Window) nextPart() {
+	parts := []fyne.Focusable{w.contents.List(), w.line, w.sheet, w.strip, w.instruments, w.note.Note()}
+	at := -1
+	for i, p := range parts {
+		if p == w.Canvas().Focused() {
+			at = i
+		}
+	}
+	next := at + 1
+	if modifiers()&fyne.KeyModifierShift != 0 {
+		next = at - 1
+	}
+	w.Canvas().Focus(parts[(next+len(parts))%len(parts)])
+}
+
+// shortcut is a key held with Control (Command on a Mac).
+type shortcut struct {
+	key fyne.Shortcut
+	do  func()
+}
+
+func (w *Window) shortcuts() []shortcut {
+	s := w.session
+	with := func(k fyne.KeyName, more fyne.KeyModifier) fyne.Shortcut {
+		return &desktop.CustomShortcut{KeyName: k, Modifier: fyne.KeyModifierShortcutDefault | more}
+	}
+	return []shortcut{
+		{&fyne.ShortcutUndo{}, s.Undo},
+		{&fyne.ShortcutRedo{}, s.Redo},
+		{with(fyne.KeyZ, fyne.KeyModifierShift), s.Redo},
+		{with(fyne.KeyK, 0), w.note.Keep},
+		{with(fyne.KeyS, 0), w.note.Keep},
+		{with(fyne.KeyF, 0), w.contents.Find},
+		{with(fyne.KeyO, 0), w.bringFile},
+		{with(fyne.KeyR, 0), s.ToggleRecord},
+		{with(fyne.KeyE, 0), s.StopAtEnd},
+		{with(fyne.KeyL, 0), s.ToggleRepeat},
+		{with(fyne.KeyT, 0), w.TurnPage},
+		{with(fyne.KeyQ, 0), w.Close},
+	}
+}

@@ -1,0 +1,54 @@
+package keys
+
+import (
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"lampblack/app/window/look"
+	"lampblack/app/window/windowtest"
+)
+
+func TestPagePicture(t *testing.T) {
+	for _, theme := range []string{"soot", "paper"} {
+		test.NewTempApp(t).Settings().SetTheme(look.Theme(theme))
+		w := test.NewTempWindow(t, NewPage(func() {}))
+		w.SetPadded(false)
+		w.Resize(fyne.NewSize(1280, 800))
+		windowtest.Picture(t, "page-"+theme+".png", w.Canvas())
+	}
+}
+
+func TestEscapeAndF1CloseThePage(t *testing.T) {
+	test.NewTempApp(t).Settings().SetTheme(look.Theme("soot"))
+	closed := 0
+	g := NewPage(func() { closed++ }, Section{"more", []Line{{"X", "does something else"}}})
+	w := test.NewTempWindow(t, g)
+	w.Resize(fyne.NewSize(1440, 900))
+	g.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	g.TypedKey(&fyne.KeyEvent{Name: fyne.KeyF1})
+	if err := g.Click("close"); err != nil {
+		t.Fatal(err)
+	}
+	if closed != 3 {
+		t.Errorf("closed %d times, want 3", closed)
+	}
+}
+
+func TestTheCautionsSayWhoDecides(t *testing.T) {
+	all := strings.Join(Cautions(), "\n")
+	for _, want := range []string{"Hearing", "local rules", "photosensitive", "qualified"} {
+		if !strings.Contains(all, want) {
+			t.Errorf("no caution mentions %q", want)
+		}
+	}
+	for _, s := range Sections() {
+		for _, l := range s.Lines {
+			if s.Title == "" || l.Does == "" {
+				t.Errorf("a line of %q says nothing", s.Title)
+			}
+		}
+	}
+}

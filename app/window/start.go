@@ -1,0 +1,125 @@
+package window
+
+import (
+	"context"
+	"errors"
+	"os"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/app"
+
+	"lampblack/app/demo"
+	"lampblack/app/desk"
+	"lampblack/app/sound"
+	"lampblack/app/window/look"
+	"lampblack/notebook"
+)
+
+// Options say what is opened.
+type Options struct {
+	Notebook string // the notebook's file; "" is the one in the desktop's folder for data
+	Program  string // the program's version, written into takes
+	Silent   bool   // open no sound device
+}
+
+// id is the program's name for the desktop: it finds its preferences by it.
+const id = "lampblack"
+
+// Open shows the window and returns when it is closed, or at once with an error
+// if there is no display or the notebook can't be opened. A new notebook gets
+// the demo job. It must be called on the first goroutine of the program.
+func Open(ctx context.Context, o Options) error {
+	if err := display(); err != nil {
+		return err
+	}
+	if o.Notebook == "" {
+		o.Notebook = notebook.DefaultPath()
+	}
+	_, missing := os.Stat(o.Notebook)
+	book, err := notebook.Open(o.Notebook, notebook.Options{Program: o.Program})
+	if err != nil {
+		return err
+	}
+	s := desk.New(desk.Options{Book: book, Post: fyne.Do, Draft: true, Program: o.Program})
+	w := New(app.NewWithID(id), s)
+	done, stop := context.WithCancel(ctx)
+	deaf := context.AfterFunc(ctx, func() { fyne.Do(w.Close) }) // asked from outside to end
+	w.SetOnClosed(func() { deaf(); stop() })
+	fyne.CurrentApp().Lifecycle().SetOnStarted(func() {
+		w.begin(done, book, o, errors.Is(missing, os.ErrNotExist))
+	})
+	w.ShowAndRun()
+	w.Stop()
+	look.Live.Stop()
+	stop()
+	return errors.Join(s.Close(), book.Close())
+}
+
+// begin does what is slow once the window is to be seen.
+func (w *Window) begin(ctx context.Context, book *notebook.Book, o Options, fresh bool) {
+	look.Live.Start()
+	go func() {
+		out := sound.Open(w.session.Engine(), sound.Options{Rate: w.session.Rate(), Silent: o.Silent})
+		fyne.Do(func() {
+			if ctx.Err() != nil {
+				out.Close() // the window was closed meanwhile
+				return
+			}
+			w.session.Attach(out)
+		})
+	}()
+	if !fresh && !w.begun() {
+		w.start()
+		return
+	}
+	w.session.Notify(desk.Notice{Place: desk.AtContents, Text: buildingDemo})
+	go func() {
+		err := demo.Build(ctx, book, nil)
+		fyne.Do(func() {
+			w.session.Dismiss(desk.AtContents)
+			if err != nil && ctx.Err() == nil {
+				w.session.Notify(desk.Notice{Place: desk.AtContents, Text: err.Error(), Fault: true})
+			}
+			w.session.Reload()
+			w.start()
+		})
+	}()
+}
+
+const buildingDemo = "a new notebook: the demo job is being made for it, a film about a night greenhouse"
+
+// begun tells whether the demo job is in the notebook: the program may have
+// been closed while it was being made. One that is complete is left alone.
+func (w *Window) begun() bool {
+	for _, job := range w.session.Contents() {
+		if job.Job.Name == demo.Job {
+			return true
+		}
+	}
+	return false
+}
+
+// start puts something on an empty bench: the chosen take of the first job, if
+// there is no work from last time.
+func (w *Window) start() {
+	if _, found := w.session.Draft(); found || len(w.session.Patch().Modules) > 0 {
+		return
+	}
+	var first notebook.TakeID
+	for _, job := range w.session.Contents() {
+		for _, cue := range job.Cues {
+			for _, take := range cue.Takes {
+				if take.Star {
+					w.session.Recall(take.ID)
+					return
+				}
+				if first == 0 {
+					first = take.ID
+				}
+			}
+		}
+	}
+	if first != 0 {
+		w.session.Recall(first)
+	}
+}

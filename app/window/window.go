@@ -1,0 +1,170 @@
+// Package window is the page on the screen: its parts, its keys, its start.
+//
+//	Open -> notebook, session, loudspeaker -> New -> contents | sheet | instruments
+//
+// Every part draws from the session and watches it; none knows another. What
+// is dragged, the theme and which hints were put away are kept in the desktop's
+// preferences, everything else in the notebook. It is the only part of the
+// program with a screen. Held by tests: golden pictures in both themes and
+// sizes, stories of the main job on a real session, and the time of a redraw.
+package window
+
+import (
+	"fmt"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"lampblack/app/desk"
+	"lampblack/app/window/contents"
+	"lampblack/app/window/instruments"
+	"lampblack/app/window/keys"
+	"lampblack/app/window/leaf"
+	"lampblack/app/window/look"
+	"lampblack/app/window/note"
+	"lampblack/app/window/ruler"
+	"lampblack/app/window/sheet"
+	"lampblack/app/window/strip"
+	"lampblack/app/window/transport"
+	"lampblack/assets"
+)
+
+// Name is the program's name in the title of its window and in the desktop.
+const Name = "Lampblack"
+
+// Window is the page in a window of the desktop.
+type Window struct {
+	fyne.Window
+	leaf.Ends
+	session *desk.Session
+	hands   *keys.Hands
+
+	page        *page
+	contents    *contents.Column
+	line        *transport.Line
+	sheet       *sheet.Sheet
+	rulers      *ruler.Rulers
+	strip       *strip.Strip
+	instruments *instruments.Panel
+	note        *note.Column
+	offer       *offer
+	foot        *leaf.Leaf
+	keys        *keys.Page
+}
+
+// New returns a window that shows a session; it is not shown yet.
+func New(app fyne.App, s *desk.Session) *Window {
+	app.Settings().SetTheme(look.Theme(app.Preferences().StringWithFallback(themeKey, "soot")))
+	w := &Window{Window: app.NewWindow(Name), session: s, hands: keys.NewHands(s)}
+	w.SetIcon(icon())
+	w.makeParts()
+	w.lay()
+	w.listen()
+	w.retitle()
+	for _, t := range []desk.Topic{desk.Contents, desk.Patch} {
+		w.Until(s.Watch(t, w.retitle))
+	}
+	w.Resize(fyne.NewSize(1440, 900))
+	return w
+}
+
+func (w *Window) makeParts() {
+	s := w.session
+	w.contents = contents.New(s)
+	w.line = transport.New(s)
+	w.sheet = sheet.New(s)
+	w.rulers = ruler.NewRulers(s)
+	w.strip = strip.New(s, w.hands)
+	w.instruments = instruments.New(s)
+	w.note = note.New(s)
+	w.offer = newOffer(s, func() { w.page.Refresh() })
+	w.foot = leaf.New(w.writeFoot)
+	w.keys = keys.NewPage(w.CloseKeys)
+	w.keys.Hide()
+}
+
+// Stop ends all watching of the session: the window is closed.
+func (w *Window) Stop() {
+	w.Ends.Stop()
+	for _, part := range []interface{ Stop() }{w.contents, w.line, w.sheet, w.rulers, w.strip, w.instruments, w.note, w.offer} {
+		part.Stop()
+	}
+}
+
+func (w *Window) lay() {
+	g := newPage()
+	g.contents, g.foot = w.contents, w.foot
+	g.line, g.offer, g.sheet, g.rulers, g.mem = w.line, w.offer, w.sheet, w.rulers, w.strip
+	g.instruments, g.note = w.instruments, w.note
+	g.offerHeight = w.offer.height
+	w.page = g
+	w.SetPadded(false)
+	w.SetContent(container.NewStack(g, w.keys))
+}
+
+// retitle names the job in the title of the window.
+func (w *Window) retitle() {
+	title := Name
+	if job, _, ok := w.session.CueOf(); ok {
+		title = fmt.Sprintf("%s — %s", Name, job.Name)
+	}
+	if w.Title() != title {
+		w.SetTitle(title)
+	}
+}
+
+// themeKey is where the chosen theme is kept in the preferences.
+const themeKey = "theme"
+
+// Theme returns the name of the theme that is shown.
+func (w *Window) Theme() string { return look.Now().Name }
+
+// TurnPage changes between soot and paper, and remembers it.
+func (w *Window) TurnPage() {
+	next := "paper"
+	if w.Theme() == "paper" {
+		next = "soot"
+	}
+	preferences().SetString(themeKey, next)
+	fyne.CurrentApp().Settings().SetTheme(look.Theme(next))
+	w.Content().Refresh()
+}
+
+// ShowKeys lays the page of keys over the window.
+func (w *Window) ShowKeys() {
+	w.hands.ReleaseAll()
+	w.keys.Show()
+	w.keys.Refresh()
+	w.Canvas().Focus(w.keys)
+}
+
+// CloseKeys puts the page of keys away.
+func (w *Window) CloseKeys() {
+	w.keys.Hide()
+	w.Canvas().Unfocus()
+}
+
+// writeFoot writes the quiet words under the contents.
+func (w *Window) writeFoot(p *leaf.Pen) {
+	base, x := p.Em*1.2, p.Em*1.3
+	word, end := p.Word("keys", look.Quiet, x, base, "keys: F1")
+	word.Tap = w.ShowKeys
+	next := "paper"
+	if p.Ink.Name == "paper" {
+		next = "soot"
+	}
+	at := p.Width - p.Em*1.3 - p.Wide(look.Quiet, next)
+	if at > end {
+		word, _ = p.Word("theme", look.Quiet, at, base, next)
+		word.Tap = w.TurnPage
+	}
+}
+
+func icon() fyne.Resource {
+	const name = "icon/lampblack-256.png"
+	file, err := assets.Files.ReadFile(name)
+	if err != nil {
+		return nil // a window without an icon is still a window
+	}
+	return fyne.NewStaticResource(name, file)
+}

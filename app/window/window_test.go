@@ -1,0 +1,247 @@
+package window
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"lampblack/app/demo"
+	"lampblack/app/desk"
+	"lampblack/app/window/look"
+	"lampblack/app/window/told"
+	"lampblack/app/window/windowtest"
+	"lampblack/notebook"
+)
+
+// demoBook is a notebook with the demo job, made once for all tests.
+var demoBook string
+
+func TestMain(m *testing.M) { os.Exit(run(m)) }
+
+func run(m *testing.M) int {
+	dir, err := os.MkdirTemp("", "window-test-")
+	if err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		return 1
+	}
+	defer os.RemoveAll(dir)
+	demoBook = filepath.Join(dir, "demo.lampblack")
+	if err := buildDemo(); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		return 1
+	}
+	return m.Run()
+}
+
+func buildDemo() error {
+	book, err := notebook.Open(demoBook, notebook.Options{})
+	if err != nil {
+		return err
+	}
+	if err := demo.Build(context.Background(), book, nil); err != nil {
+		return err
+	}
+	return book.Close()
+}
+
+// sit opens the window on a copy of the demo notebook.
+func sit(t testing.TB, theme string, width, height float32) (*windowtest.Bench, *Window) {
+	t.Helper()
+	file, err := os.ReadFile(demoBook)
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "demo.lampblack")
+	if err := os.WriteFile(path, file, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	b := windowtest.Open(t, theme, path, desk.Options{Draft: true})
+	fyne.CurrentApp().Preferences().SetString(themeKey, theme)
+	w := New(fyne.CurrentApp(), b.Session)
+	t.Cleanup(w.Stop)
+	w.start()
+	w.Resize(fyne.NewSize(width, height))
+	w.Show()
+	b.SetProbe(desk.ProbeA, b.Probe(desk.ProbeA))
+	look.Live.Beat()
+	return b, w
+}
+
+// play lets the memory run for some seconds as the window would see it.
+func play(b *windowtest.Bench, seconds float64) {
+	b.Play()
+	for done := 0.0; done < seconds; done += 1.0 / 30 {
+		b.Listen(1.0 / 30)
+		look.Live.Beat()
+	}
+}
+
+func TestPictures(t *testing.T) {
+	for _, theme := range windowtest.Themes {
+		for _, size := range []fyne.Size{fyne.NewSize(1280, 800), fyne.NewSize(1440, 900)} {
+			name := fmt.Sprintf("%s-%.0fx%.0f", theme, size.Width, size.Height)
+			t.Run(name, func(t *testing.T) {
+				b, w := sit(t, theme, size.Width, size.Height)
+				play(b, 0.8)
+				windowtest.Picture(t, name+".png", w.Canvas())
+			})
+		}
+	}
+}
+
+func TestEmptyPicture(t *testing.T) {
+	b := windowtest.New(t, "paper")
+	preferences().SetString(themeKey, "paper")
+	w := New(fyne.CurrentApp(), b.Session)
+	t.Cleanup(w.Stop)
+	w.Resize(fyne.NewSize(1280, 800))
+	w.Show()
+	windowtest.Picture(t, "empty-paper.png", w.Canvas())
+}
+
+func TestPlacesFitTheWindow(t *testing.T) {
+	b, w := sit(t, "soot", 1280, 800)
+	if least := w.Content().MinSize(); least.Width > 1280 || least.Height > 800 {
+		t.Errorf("the window needs %v; it must fit 1280 x 800", least)
+	}
+	for _, size := range []fyne.Size{fyne.NewSize(1280, 800), fyne.NewSize(1920, 1080), fyne.NewSize(3840, 2160), fyne.NewSize(900, 580)} {
+		w.Resize(size)
+		for _, o := range test.WidgetRenderer(w.page).Objects() {
+			at, s := o.Position(), o.Size()
+			if at.X < -reach || at.Y < -reach || at.X+s.Width > size.Width+reach || at.Y+s.Height > size.Height+reach {
+				t.Errorf("at %v a %T lies at %v and is %v large", size, o, at, s)
+			}
+		}
+		if w.sheet.Size().Height < 60 || w.sheet.Size().Width < 300 {
+			t.Errorf("at %v the sheet has only %v", size, w.sheet.Size())
+		}
+	}
+	_ = b
+}
+
+func key(w *Window, down bool, name fyne.KeyName) {
+	e := &fyne.KeyEvent{Name: name}
+	if down {
+		w.keyDown(e)
+	} else {
+		w.keyUp(e)
+	}
+}
+
+func TestKeysPlayUnlessATextIsWritten(t *testing.T) {
+	_, w := sit(t, "soot", 1280, 800)
+	key(w, true, "A")
+	if got := w.hands.Pitches(); len(got) != 1 || got[0] != 0 {
+		t.Errorf("the key A holds %v, want A4", got)
+	}
+	w.Canvas().Focus(w.note.Note())
+	look.Live.Beat()
+	if w.hands.Held() != 0 {
+		t.Error("a note hangs after the keyboard went to the note")
+	}
+	key(w, false, "A")
+	w.typed(&fyne.KeyEvent{Name: fyne.KeyRightBracket})
+	if w.hands.Octave() != 1 {
+		t.Errorf("] moved the strings to octave %d", w.hands.Octave())
+	}
+	w.ShowKeys()
+	key(w, true, "S")
+	if w.hands.Held() != 0 {
+		t.Error("keys play while the page of keys is read")
+	}
+}
+
+func TestTheThemeIsTurnedAndRemembered(t *testing.T) {
+	_, w := sit(t, "soot", 1280, 800)
+	w.TurnPage()
+	if w.Theme() != "paper" || preferences().String(themeKey) != "paper" {
+		t.Errorf("theme %s, remembered %s", w.Theme(), preferences().String(themeKey))
+	}
+	w.TurnPage()
+	if w.Theme() != "soot" {
+		t.Errorf("turned back: %s", w.Theme())
+	}
+}
+
+func TestHintsArePutAwayForGood(t *testing.T) {
+	_, w := sit(t, "soot", 1280, 800)
+	if err := w.offer.Click("hint"); err != nil {
+		t.Fatal(err)
+	}
+	if told.Wanted("first") || w.offer.Size().Height != 0 {
+		t.Errorf("the hint still takes %v", w.offer.Size())
+	}
+}
+
+func TestWorkThatWasNotKeptIsOffered(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "draft.lampblack")
+	b := windowtest.Open(t, "soot", path, desk.Options{Draft: true})
+	b.Fill()
+	b.Do(desk.SetNote("half a thought"))
+	b.Leave()
+
+	again := windowtest.Open(t, "soot", path, desk.Options{Draft: true})
+	told.Dismiss("first")
+	w := New(fyne.CurrentApp(), again.Session)
+	t.Cleanup(w.Stop)
+	w.start()
+	w.Resize(fyne.NewSize(1280, 800))
+	w.Show()
+	if err := w.offer.Click("take it up"); err != nil {
+		t.Fatal(err)
+	}
+	if again.Bench().Note != "half a thought" {
+		t.Errorf("the bench holds %q", again.Bench().Note)
+	}
+	if w.offer.Size().Height != 0 {
+		t.Error("the offer stays after it was taken up")
+	}
+}
+
+func TestADroppedPatchIsAnEditAndABadOneIsTold(t *testing.T) {
+	b, w := sit(t, "soot", 1280, 800)
+	before := b.Patch().Clone()
+	w.use([]byte(`{"version": 99}`), "later.json", fyne.NewPos(0, 0))
+	if !b.Patch().Equal(before) || len(b.Notices(desk.AtSheet)) == 0 {
+		t.Error("a patch of a later version was taken, or refused without a word")
+	}
+	w.use([]byte("no sound at all"), "noise.wav", fyne.NewPos(600, 300))
+	b.Until("the file is refused", func() bool { return len(b.Notices(desk.AtSheet)) > 1 })
+	if !b.Patch().Equal(before) {
+		t.Error("a file that is no sound changed the patch")
+	}
+}
+
+// BenchmarkRedraw1440x900 measures a frame of the whole window while it plays:
+// everything is drawn anew by the software renderer, without a graphics card.
+func BenchmarkRedraw1440x900(b *testing.B) {
+	bench, w := sit(b, "soot", 1440, 900)
+	play(bench, 0.5)
+	for b.Loop() {
+		b.StopTimer()
+		bench.Listen(1.0 / 30)
+		b.StartTimer()
+		look.Live.Beat()
+		w.Canvas().Capture()
+	}
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/1e6, "ms/frame")
+}
+
+// BenchmarkBeat1440x900 is the part of a frame that is the program's own: what
+// is measured, laid out and refreshed before the toolkit draws.
+func BenchmarkBeat1440x900(b *testing.B) {
+	bench, _ := sit(b, "soot", 1440, 900)
+	play(bench, 0.5)
+	for b.Loop() {
+		b.StopTimer()
+		bench.Listen(1.0 / 30)
+		b.StartTimer()
+		look.Live.Beat()
+	}
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/1e6, "ms/frame")
+}
