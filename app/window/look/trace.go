@@ -65,9 +65,12 @@ func (p *Pen) columns(samples []float32, columns int, x0 float32, level func(flo
 			flush()
 			continue
 		}
-		x := x0 + float32(c) + 0.5
-		upper = append(upper, point{x, level(most) - half})
-		lower = append(lower, point{x, level(least) + half})
+		x, top, foot := x0+float32(c)+0.5, level(most)-half, level(least)+half
+		upper = append(upper, point{x, top})
+		lower = append(lower, point{x, foot})
+		// Between columns the outline is slanted; a bar keeps a lone peak from thinning out.
+		bar := half * 0.6
+		p.polygon([]point{{x - bar, top}, {x + bar, top}, {x + bar, foot}, {x - bar, foot}})
 	}
 	flush()
 	p.set()

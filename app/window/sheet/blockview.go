@@ -50,10 +50,8 @@ type mark struct {
 }
 
 func (p blockPicture) equal(q blockPicture) bool {
-	marks := slices.Equal(p.marks, q.marks)
-	p.marks, q.marks = nil, nil
-	return marks && p.width == q.width && p.height == q.height && p.scale == q.scale && p.symbol == q.symbol &&
-		p.divider == q.divider && p.chosen == q.chosen && p.ink == q.ink
+	return p.width == q.width && p.height == q.height && p.scale == q.scale && p.symbol == q.symbol &&
+		p.divider == q.divider && p.chosen == q.chosen && p.ink == q.ink && slices.Equal(p.marks, q.marks)
 }
 
 // block draws a block and its texts.

@@ -133,3 +133,26 @@ func TestAnEmptySheet(t *testing.T) {
 	_, c := laid(t, s, 700, 300)
 	golden.Check(t, "empty-paper.png", c)
 }
+
+func TestACordShowsItsOwnSignal(t *testing.T) {
+	s := bench(t, "soot", moth())
+	sh, _ := laid(t, s, 1100, 560)
+	hear(s, 40)
+	beat := sh.traces[out("beat", "out")]
+	if beat == nil || beat.Range != 1 {
+		t.Fatalf("the trace of beat is %+v", beat)
+	}
+	// 23.0 Hz at 48 kHz: a period is 2,087 samples.
+	rises := risesOf(beat.Line)
+	if len(rises) < 3 {
+		t.Fatalf("it rises %d times", len(rises))
+	}
+	if period := float64(rises[len(rises)-1]-rises[1]) / float64(len(rises)-2); math.Abs(period-48000./23) > 2 {
+		t.Errorf("its period is %.1f samples, that of 23 Hz is %.1f", period, 48000./23)
+	}
+	if swell := sh.traces[out("swell", "out")]; swell == nil {
+		t.Error("swell has no trace")
+	} else if _, most, _ := look.Extent(swell.Line); most != 0 {
+		t.Errorf("without a note the envelope shows %g", most)
+	}
+}

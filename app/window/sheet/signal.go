@@ -19,11 +19,11 @@ const (
 	searched   = 16384 // samples in which a period is looked for
 	leastShown = 64    // samples of a trace
 	mostShown  = 8192
-	periods    = 4  // that a trace shows at least, of a signal that has any
-	columns    = 58 // of a trace that rolls
-	perColumn  = 2  // beats that a column of it lasts
-	lookAgain  = 15 // beats after which the period is looked for again
-	fall       = 24 // beats for which a signal is weak before its trace grows
+	periods    = 4    // that a trace shows at least, of a signal that has any
+	columns    = 58   // of a trace that rolls
+	perColumn  = 3200 // samples of such a column: 58 are 3.9 s at 48 kHz
+	lookAgain  = 15   // beats after which the period is looked for again
+	fall       = 24   // beats for which a signal is weak before its trace grows
 )
 
 // signal is what a trace shows: some periods of a signal from where it rises
@@ -86,25 +86,33 @@ func (s *signal) put(line []float32) bool {
 }
 
 // roll adds what has come since the last beat to the column being filled; true
-// when a column is complete.
-func (s *signal) roll(end int64) bool {
-	n := int(min(end-s.end, searched))
-	if fresh := s.buffer[:n]; s.from.ReadAt(end, fresh) {
-		for i, v := range fresh {
-			switch {
-			case v-v != 0: // NaN or infinite
-			case s.filled == 0 && i == 0:
-				s.least, s.most = v, v
-			case v < s.least:
-				s.least, s.rising = v, false
-			case v > s.most:
-				s.most, s.rising = v, true
-			}
-		}
-	}
-	if s.filled++; s.filled < perColumn {
+// when a column is complete. Time is counted in samples: a slow screen shows the
+// same trace as a quick one.
+func (s *signal) roll(end int64) (moved bool) {
+	fresh := s.buffer[:min(end-s.end, searched)]
+	if !s.from.ReadAt(end, fresh) {
 		return false
 	}
+	for _, v := range fresh {
+		switch {
+		case v-v != 0: // NaN or infinite
+		case s.filled == 0:
+			s.least, s.most = v, v
+		case v < s.least:
+			s.least, s.rising = v, false
+		case v > s.most:
+			s.most, s.rising = v, true
+		}
+		if s.filled++; s.filled == perColumn {
+			s.push()
+			moved = true
+		}
+	}
+	return moved
+}
+
+// push moves the trace on by a column.
+func (s *signal) push() {
 	s.filled = 0
 	copy(s.rolling, s.rolling[2:])
 	// In the order in which they came, a slope has no teeth.
@@ -113,7 +121,6 @@ func (s *signal) roll(end int64) bool {
 		first, second = second, first
 	}
 	s.rolling[2*columns-2], s.rolling[2*columns-1] = first, second
-	return true
 }
 
 // gain chooses the range: it grows at once, and shrinks when the signal has

@@ -54,14 +54,14 @@ func TestATraceShowsSomePeriodsFromARise(t *testing.T) {
 func TestASlowSignalRolls(t *testing.T) {
 	from := &tape{}
 	s := &signal{from: from}
-	for range 2 * columns * perColumn {
+	for range 4 * columns {
 		from.add(1600, sine(0.31))
 		s.beat()
 	}
 	if s.window != 0 || len(s.Line) != 2*columns {
 		t.Fatalf("window %d, %d values", s.window, len(s.Line))
 	}
-	// 58 columns of 2 beats of 1/30 s: 3.9 s of a period of 3.2 s.
+	// 58 columns of 3,200 samples: 3.9 s of a period of 3.2 s.
 	least, most := float32(1), float32(-1)
 	for _, v := range s.Line {
 		least, most = min(least, v), max(most, v)

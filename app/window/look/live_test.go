@@ -1,0 +1,97 @@
+package look
+
+import (
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/test"
+)
+
+func TestThePulseCallsThoseWhoWatch(t *testing.T) {
+	var p Pulse
+	var heard []string
+	stop := p.Watch(func() { heard = append(heard, "a") })
+	p.Watch(func() { heard = append(heard, "b") })
+	p.Beat()
+	stop()
+	p.Beat()
+	if got := strings.Join(heard, ""); got != "abb" {
+		t.Errorf("called were %q", got)
+	}
+}
+
+func TestThePulseBearsComingAndGoing(t *testing.T) {
+	var p Pulse
+	n := 0
+	var stop func()
+	stop = p.Watch(func() {
+		stop()
+		p.Watch(func() { n++ })
+	})
+	p.Beat()
+	p.Beat()
+	p.Beat()
+	if n != 2 {
+		t.Errorf("who came during a beat was called %d times in the two after it", n)
+	}
+}
+
+// words returns what stands on an object, and in which colour.
+func words(w fyne.Widget) (text string, t *canvas.Text) {
+	for _, o := range test.WidgetRenderer(w).Objects() {
+		if line, ok := o.(*canvas.Text); ok {
+			text, t = text+line.Text+"|", line
+		}
+	}
+	return text, t
+}
+
+func TestTextsFollowTheTheme(t *testing.T) {
+	test.NewTempApp(t)
+	test.ApplyTheme(t, Theme("soot"))
+	text := NewText(Quiet, "kept")
+	if _, line := words(text); line.Color != Soot.Quiet {
+		t.Errorf("in soot it is %v", line.Color)
+	}
+	test.ApplyTheme(t, ThemeWithText("paper", 20))
+	text.Refresh()
+	if _, line := words(text); line.Color != Paper.Quiet || line.TextSize != 20*styles[Quiet].scale {
+		t.Errorf("in paper it is %v, %g", line.Color, line.TextSize)
+	}
+}
+
+func TestATextIsCutWhereItHasNoRoom(t *testing.T) {
+	test.NewTempApp(t)
+	test.ApplyTheme(t, Theme("soot"))
+	text := NewText(Body, "Wings at 23 Hz, keep").Cutting()
+	text.Resize(fyne.NewSize(70, 20))
+	got, _ := words(text)
+	if !strings.HasSuffix(got, "…|") || Body.Measure(strings.TrimSuffix(got, "|")).Width > 70 {
+		t.Errorf("in 70 it says %q", got)
+	}
+	if Body.Fit("Wings", 1, 1) != "" {
+		t.Error("a text stands where there is no room at all")
+	}
+}
+
+func TestAParagraphBreaksAtWords(t *testing.T) {
+	test.NewTempApp(t)
+	test.ApplyTheme(t, Theme("soot"))
+	const text = "Width down from 310 to 45 Hz:\nnow it has a pitch."
+	p := NewParagraph(Body, text)
+	p.Resize(fyne.NewSize(120, 200))
+	got, _ := words(p)
+	for _, line := range strings.Split(strings.TrimSuffix(got, "|"), "|") {
+		if Body.Measure(line).Width > 120 {
+			t.Errorf("%q is wider than 120", line)
+		}
+	}
+	if strings.Join(strings.Fields(strings.ReplaceAll(got, "|", " ")), " ") != strings.Join(strings.Fields(text), " ") {
+		t.Errorf("broken into %q", got)
+	}
+	if p.MinSize().Height != p.HeightFor(120) {
+		t.Errorf("%g high, its lines are %g", p.MinSize().Height, p.HeightFor(120))
+	}
+}
