@@ -13,6 +13,7 @@ import (
 	"lampblack/app/demo"
 	"lampblack/app/desk"
 	"lampblack/app/window/look"
+	"lampblack/app/window/look/golden"
 	"lampblack/app/window/told"
 	"lampblack/app/window/windowtest"
 	"lampblack/notebook"
@@ -88,7 +89,7 @@ func TestPictures(t *testing.T) {
 			t.Run(name, func(t *testing.T) {
 				b, w := sit(t, theme, size.Width, size.Height)
 				play(b, 0.8)
-				windowtest.Picture(t, name+".png", w.Canvas())
+				golden.Check(t, name+".png", w.Canvas())
 			})
 		}
 	}
@@ -101,7 +102,7 @@ func TestEmptyPicture(t *testing.T) {
 	t.Cleanup(w.Stop)
 	w.Resize(fyne.NewSize(1280, 800))
 	w.Show()
-	windowtest.Picture(t, "empty-paper.png", w.Canvas())
+	golden.Check(t, "empty-paper.png", w.Canvas())
 }
 
 func TestPlacesFitTheWindow(t *testing.T) {

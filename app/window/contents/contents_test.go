@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"lampblack/app/desk"
+	"lampblack/app/window/look/golden"
 	"lampblack/app/window/windowtest"
 	"lampblack/notebook"
 )
@@ -19,7 +20,7 @@ func TestPicture(t *testing.T) {
 		c := New(b.Session)
 		w := b.Show(c, 232, 500)
 		c.choose("take 2")
-		windowtest.Picture(t, theme+".png", w.Canvas())
+		golden.Check(t, theme+".png", w.Canvas())
 	}
 }
 

@@ -5,9 +5,14 @@ import (
 	"strings"
 	"testing"
 
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
 	"lampblack/app/desk"
+	"lampblack/app/window/look/golden"
 	"lampblack/app/window/windowtest"
 	"lampblack/patch"
+	"lampblack/scope"
 )
 
 // sines puts two oscillators on the bench, at hz and at half of it, and a probe
@@ -38,7 +43,7 @@ func TestPicture(t *testing.T) {
 		w := b.Show(p, 372, 545)
 		p.set(func(w *switches) { w.source, w.level = 1, 0.25 })
 		p.Beat()
-		windowtest.Picture(t, theme+".png", w.Canvas())
+		golden.Check(t, theme+".png", w.Canvas())
 	}
 }
 
@@ -108,6 +113,35 @@ func TestNothingNewIsNotDrawnAgain(t *testing.T) {
 	b.SetProbe(desk.ProbeA, patch.Socket{})
 	if !p.measure.read(b.Session) {
 		t.Error("a probe was taken away and the picture kept")
+	}
+}
+
+func TestALineCoversItsOwnWidth(t *testing.T) {
+	test.NewTempApp(t)
+	p := newPicture(func(dst []scope.Column, i, h int) bool {
+		for c := range dst {
+			dst[c] = scope.Column{Min: 10.3, Max: 10.3}
+		}
+		return i == 0
+	})
+	p.raster.Resize(fyne.NewSize(20, 20))
+	img := p.draw(20, 20)
+	sum := 0.0
+	for y := range 20 {
+		_, _, _, a := img.At(7, y).RGBA()
+		sum += float64(a) / 0xFFFF
+	}
+	if math.Abs(sum-1.2) > 0.01 {
+		t.Errorf("a line of 1.2 pixels covers %.3f", sum)
+	}
+}
+
+func TestADrawingAllocatesNothing(t *testing.T) {
+	_, p := sines(t, "soot", 440)
+	p.scope.raster.Resize(fyne.NewSize(288, 170))
+	p.scope.draw(288, 170)
+	if n := testing.AllocsPerRun(20, func() { p.scope.draw(288, 170) }); n > 1 { // the line's own type
+		t.Errorf("a picture allocates %g times", n)
 	}
 }
 

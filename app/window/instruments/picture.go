@@ -3,6 +3,7 @@ package instruments
 import (
 	"image"
 	"image/color"
+	"math"
 
 	"fyne.io/fyne/v2/canvas"
 
@@ -10,18 +11,22 @@ import (
 	"lampblack/scope"
 )
 
+// fine is how many columns of the line are drawn into one of pixels: a steep
+// line is smooth, too.
+const fine = 3
+
 // picture is a raster with the lines of both channels. Its memory is kept from
 // one drawing to the next.
 type picture struct {
 	raster *canvas.Raster
 	image  *image.RGBA
-	pens   [channels]*look.Pen
 	inks   [channels]color.NRGBA
-	// line fills dst with where channel i lies in a picture h pixels high, one
-	// column a pixel, from the top; false leaves it out.
+	// line fills dst with where channel i lies in a picture h pixels high,
+	// counted in pixels from the top; false leaves it out.
 	line  func(dst []scope.Column, i, h int) bool
 	cols  []scope.Column
-	peaks bool // a line that is all peak must not fall between two dashes
+	cover []float64 // of one column of pixels
+	peaks bool      // a line that is all peak must not fall between two dashes
 }
 
 func newPicture(line func(dst []scope.Column, i, h int) bool) *picture {
@@ -34,11 +39,10 @@ func newPicture(line func(dst []scope.Column, i, h int) bool) *picture {
 func (p *picture) draw(w, h int) image.Image {
 	p.prepare(w, h)
 	clear(p.image.Pix)
-	width := max(1, float32(w)/p.raster.Size().Width) // of a line, in pixels
-	for i := channels - 1; i >= 0; i-- {              // A lies over B
+	width := max(1, float32(w)/max(p.raster.Size().Width, 1)) // of a unit, in pixels
+	for i := channels - 1; i >= 0; i-- {                      // A lies over B
 		if p.line(p.cols, i, h) {
-			p.pens[i].Width = 1.2 * width
-			p.trace(p.pens[i], i == 1, width)
+			p.trace(p.inks[i], i == 1, width)
 		}
 	}
 	return p.image
@@ -51,59 +55,78 @@ func (p *picture) prepare(w, h int) {
 		return
 	}
 	p.image, p.inks = look.Canvas(w, h), inks
-	p.cols = make([]scope.Column, max(w, 1))
-	for i := range p.pens {
-		p.pens[i] = look.NewPen(p.image, inks[i])
-	}
+	p.cols = make([]scope.Column, max(w, 1)*fine)
+	p.cover = make([]float64, max(h, 1))
 }
 
 // trace draws the columns. Channel B is dashed, so that the two are told apart
 // in black and white: its columns are left out for 3 of every 10 units, but for
 // steep ones where the picture keeps peaks.
-func (p *picture) trace(pen *look.Pen, dashed bool, unit float32) {
-	start := -1
-	for c := 0; c <= len(p.cols); c++ {
-		off := c == len(p.cols) || p.cols[c].Empty() || dashed && int(float32(c)/unit)%10 >= 7 && !(p.peaks && p.steep(c, unit))
-		switch {
-		case off && start >= 0:
-			p.run(pen, start, c)
-			start = -1
-		case !off && start < 0:
-			start = c
+func (p *picture) trace(ink color.NRGBA, dashed bool, unit float32) {
+	for c := range p.image.Bounds().Dx() {
+		if dashed && int(float32(c)/unit)%10 >= 7 && !(p.peaks && p.steep(c, unit)) {
+			continue
 		}
+		p.column(c, ink, 1.2*float64(unit))
 	}
 }
 
 // steep tells whether the line rises or falls around column c.
 func (p *picture) steep(c int, unit float32) bool {
-	for i := max(c-1, 0); i <= min(c+1, len(p.cols)-1); i++ {
-		if p.cols[i].Max-p.cols[i].Min > 3*float64(unit) {
-			return true
-		}
+	from, to := max((c-1)*fine, 0), min((c+2)*fine, len(p.cols))
+	least, most := math.Inf(1), math.Inf(-1)
+	for _, col := range p.cols[from:to] {
+		least, most = min(least, col.Min), max(most, col.Max)
 	}
-	return false
+	return most-least > 4*float64(unit)
 }
 
-// run fills the band from column a to before column b.
-func (p *picture) run(pen *look.Pen, a, b int) {
-	half := pen.Width / 2
-	for c := a; c < b; c++ {
-		x, y := float32(c)+0.5, float32(p.cols[c].Min)-half
-		if c == a {
-			pen.Move(float32(a), y)
+// column draws what lies in column c of pixels, width thick. A pixel gets as
+// much ink as it is covered: the line is smooth wherever it runs, and a frame
+// costs no more than its line.
+func (p *picture) column(c int, ink color.NRGBA, width float64) {
+	height := len(p.cover)
+	first, last := height, 0
+	for k := c * fine; k < (c+1)*fine; k++ {
+		top, bottom, ok := p.stroke(k, width/2)
+		if !ok {
+			continue
 		}
-		pen.Line(x, y)
-	}
-	pen.Line(float32(b), float32(p.cols[b-1].Min)-half)
-	for c := b - 1; c >= a; c-- {
-		y := float32(p.cols[c].Max) + half
-		if c == b-1 {
-			pen.Line(float32(b), y)
+		from, to := max(int(math.Floor(top)), 0), min(int(math.Ceil(bottom)), height)
+		first, last = min(first, from), max(last, to)
+		for y := from; y < to; y++ {
+			p.cover[y] += (min(bottom, float64(y+1)) - max(top, float64(y))) / fine
 		}
-		pen.Line(float32(c)+0.5, y)
 	}
-	pen.Line(float32(a), float32(p.cols[a].Max)+half)
-	pen.Fill()
+	for y := first; y < last; y++ {
+		p.blend(p.image.PixOffset(c, y), ink, p.cover[y])
+		p.cover[y] = 0
+	}
+}
+
+// stroke returns how far a round pen of that radius reaches up and down in a
+// fine column while it follows the line.
+func (p *picture) stroke(k int, radius float64) (top, bottom float64, ok bool) {
+	top, bottom = math.Inf(1), math.Inf(-1)
+	side := int(radius * fine)
+	for i := max(k-side, 0); i <= min(k+side, len(p.cols)-1); i++ {
+		if p.cols[i].Empty() {
+			continue
+		}
+		away := float64(i-k) / fine
+		reach := math.Sqrt(radius*radius - away*away)
+		top, bottom = min(top, p.cols[i].Min-reach), max(bottom, p.cols[i].Max+reach)
+	}
+	return top, bottom, bottom > top
+}
+
+// blend lays ink over a pixel, which holds premultiplied values.
+func (p *picture) blend(at int, ink color.NRGBA, cover float64) {
+	part := uint32(min(max(cover, 0), 1)*255 + 0.5)
+	pix := p.image.Pix[at : at+4 : at+4]
+	for i, v := range [4]uint32{uint32(ink.R), uint32(ink.G), uint32(ink.B), 255} {
+		pix[i] = uint8((v*part + uint32(pix[i])*(255-part) + 127) / 255)
+	}
 }
 
 // scopeLine places a channel of the scope: value 0 in the middle, 8 divisions

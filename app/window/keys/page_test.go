@@ -8,7 +8,7 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"lampblack/app/window/look"
-	"lampblack/app/window/windowtest"
+	"lampblack/app/window/look/golden"
 )
 
 func TestPagePicture(t *testing.T) {
@@ -17,7 +17,7 @@ func TestPagePicture(t *testing.T) {
 		w := test.NewTempWindow(t, NewPage(func() {}))
 		w.SetPadded(false)
 		w.Resize(fyne.NewSize(1280, 800))
-		windowtest.Picture(t, "page-"+theme+".png", w.Canvas())
+		golden.Check(t, "page-"+theme+".png", w.Canvas())
 	}
 }
 

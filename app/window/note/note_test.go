@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"lampblack/app/desk"
+	"lampblack/app/window/look/golden"
 	"lampblack/app/window/windowtest"
 	"lampblack/patch"
 )
@@ -24,7 +25,7 @@ func TestPicture(t *testing.T) {
 		b.Fill()
 		narrow(b)
 		w := b.Show(New(b.Session), 372, 330)
-		windowtest.Picture(t, theme+".png", w.Canvas())
+		golden.Check(t, theme+".png", w.Canvas())
 	}
 }
 

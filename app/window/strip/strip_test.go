@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/driver/desktop"
 
 	"lampblack/app/window/keys"
+	"lampblack/app/window/look/golden"
 	"lampblack/app/window/windowtest"
 )
 
@@ -26,7 +27,7 @@ func TestPicture(t *testing.T) {
 		b.Play()
 		b.Listen(0.7)
 		s.beat()
-		windowtest.Picture(t, theme+".png", w.Canvas())
+		golden.Check(t, theme+".png", w.Canvas())
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"lampblack/app/desk"
+	"lampblack/app/window/look/golden"
 	"lampblack/app/window/windowtest"
 )
 
@@ -15,7 +16,7 @@ func TestPicture(t *testing.T) {
 		b.Fill()
 		b.SetSpeed(0.72)
 		w := b.Show(New(b.Session), 830, 44)
-		windowtest.Picture(t, theme+".png", w.Canvas())
+		golden.Check(t, theme+".png", w.Canvas())
 	}
 }
 
