@@ -114,3 +114,13 @@ func (s Style) Wrap(text string, width float32) []string {
 	}
 	return lines
 }
+
+// Sentence returns the first sentence of a longer text: what a list or a
+// heading says of it.
+func Sentence(text string) string {
+	text = strings.Join(strings.Fields(text), " ")
+	if i := strings.Index(text, ". "); i >= 0 {
+		return text[:i+1]
+	}
+	return text
+}

@@ -64,7 +64,7 @@ func (t *lampblack) Color(name fyne.ThemeColorName, v fyne.ThemeVariant) color.C
 	case theme.ColorNameFocus, theme.ColorNameSelection:
 		return Fade(ink.Drawn, 0.22)
 	case theme.ColorNameShadow:
-		return Fade(rgb(0), 0.25)
+		return color.NRGBA{} // paper casts none, and what scrolls on is seen to be cut
 	}
 	return ink.Drawn
 }

@@ -59,15 +59,6 @@ func readHelp(help string) []helpBlock {
 	return blocks
 }
 
-// firstSentence is what a list or a heading says of a kind.
-func firstSentence(help string) string {
-	help = strings.Join(strings.Fields(help), " ")
-	if i := strings.Index(help, ". "); i >= 0 {
-		return help[:i+1]
-	}
-	return help
-}
-
 // Resize breaks the lines again when the width changes.
 func (h *helpText) Resize(size fyne.Size) {
 	if size.Width != h.width {

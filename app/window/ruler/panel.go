@@ -161,7 +161,7 @@ func (p *Rulers) head(title, kind, about string) {
 
 func (p *Rulers) buildModule(w shown) {
 	k := p.session.Kind(w.module)
-	p.head(w.module, k.Title, firstSentence(k.Help))
+	p.head(w.module, k.Title, look.Sentence(k.Help))
 	p.more.Show()
 	p.more.open(w.help)
 	if w.help {
@@ -180,7 +180,7 @@ func (p *Rulers) buildModule(w shown) {
 
 func recordingLine(name string) string {
 	if name == "" {
-		return "No recording yet: drop a WAV, FLAC, Ogg or MP3 file on the module."
+		return "No recording yet: drop a WAV, FLAC, Ogg or MP3 file on the module, or press Ctrl+O."
 	}
 	return "plays " + name
 }

@@ -10,7 +10,6 @@ import (
 	"lampblack/app/desk"
 	"lampblack/app/window/look"
 	"lampblack/app/window/look/golden"
-	"lampblack/patch"
 )
 
 func TestThePanelFollowsTheChoice(t *testing.T) {
@@ -107,7 +106,7 @@ func TestHelpIsRead(t *testing.T) {
 			t.Errorf("block %d is %q, want %q", i, got[i], want[i])
 		}
 	}
-	if s := firstSentence("Lets a part\nthrough. Four outputs."); s != "Lets a part through." {
+	if s := look.Sentence("Lets a part\nthrough. Four outputs."); s != "Lets a part through." {
 		t.Errorf("first sentence %q", s)
 	}
 }
@@ -129,5 +128,3 @@ func TestTheThemeMayTurnWhileAPanelIsShown(t *testing.T) {
 		}
 	}
 }
-
-var _ = patch.Socket{}

@@ -72,7 +72,9 @@ func TestRulersLookAsTheyShould(t *testing.T) {
 		}{{"", 760, 220, 1}, {"-narrow-large", 420, 230, 2}} {
 			t.Run(theme+size.name, func(t *testing.T) {
 				s := bench(t, theme)
-				hear(s, 1)
+				hear(s, 0.3)
+				s.Engine().ResetSwept()
+				hear(s, 1.1)
 				s.Select(desk.Selection{Modules: []string{"reed"}, Cord: -1, Note: -1})
 				p := NewRulers(s)
 				c := show1(t, p, size.width, size.height)

@@ -19,7 +19,8 @@ import (
 const (
 	titleScale = 0.95
 	valueScale = 0.95
-	outside    = 9.0 // room around a block for its sockets, in sheet units
+	leastMarks = 0.25 // the scale below which sockets are not drawn
+	outside    = 9.0  // room around a block for its sockets, in sheet units
 )
 
 // blockView is the picture of a block: all of it but its texts.
@@ -105,7 +106,11 @@ func (d *drawing) letters(b *block) {
 	if s := d.s.naming; s == nil || s.module != b.name {
 		set(look.Caps, 1, b.name, b.box.X0+nameX, b.box.Y0+16, false, width-nameX-padding/2)
 	}
-	set(look.Quiet, titleScale, b.title, b.box.X0+nameX, b.box.Y0+33, false, width-nameX-padding/2)
+	if d.limited[b.name] {
+		set(look.Emphasis, 0.85*titleScale, "limited itself", b.box.X0+nameX, b.box.Y0+33, false, width-nameX-padding/2)
+	} else {
+		set(look.Quiet, titleScale, b.title, b.box.X0+nameX, b.box.Y0+33, false, width-nameX-padding/2)
+	}
 	if b.labelled {
 		for _, in := range b.inputs {
 			set(look.Quiet, titleScale, in.name, b.box.X0+padding, in.at.Y, false, width/2)
@@ -185,6 +190,9 @@ func (v *blockView) draw(w, h int) image.Image {
 		fill(to, image.Rect(x0+int(padding*unit), y, x1-int(padding*unit), y+max(1, int(unit))), p.ink.Faint)
 	}
 	v.symbol(to, unit, x0, y0)
+	if unit < leastMarks {
+		return to
+	}
 	for _, m := range p.marks {
 		m.draw(to, unit, float64(x0), float64(y0), p.ink)
 	}
@@ -193,7 +201,7 @@ func (v *blockView) draw(w, h int) image.Image {
 
 func (v *blockView) symbol(to *image.RGBA, unit float64, x0, y0 int) {
 	side := int(math.Round(symbolSize * unit))
-	if side < 4 {
+	if side < 7 {
 		return
 	}
 	small := look.Canvas(side, side)

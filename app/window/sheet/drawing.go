@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"image/color"
+	"maps"
 	"math"
 
 	"fyne.io/fyne/v2"
@@ -26,6 +27,8 @@ type drawing struct {
 
 	objects []fyne.CanvasObject
 	seen    []*traceView
+	beats   int
+	limited map[string]bool // modules that had to limit or reset themselves
 	inks    *look.Ink
 }
 
@@ -93,8 +96,7 @@ func (d *drawing) update() {
 			d.cord(i, c)
 		}
 	}
-	near := s.layout.index.find(seen)
-	for _, i := range near {
+	for _, i := range s.layout.near(seen) {
 		d.block(&s.layout.blocks[i])
 	}
 	d.forget()
@@ -209,8 +211,14 @@ func (d *drawing) front() {
 	}
 }
 
+// limitedBeats is how often it is asked which modules had to limit themselves.
+const limitedBeats = 15
+
 // beat draws the traces whose signals have moved.
 func (d *drawing) beat() {
+	if d.beats++; d.beats%limitedBeats == 0 && d.limit() {
+		d.update()
+	}
 	moved := map[*signal]bool{}
 	for _, t := range d.seen {
 		if t.signal == nil {
@@ -225,6 +233,20 @@ func (d *drawing) beat() {
 			t.picture.Refresh()
 		}
 	}
+}
+
+// limit asks which of the modules in view had to limit themselves; true if that
+// has changed.
+func (d *drawing) limit() bool {
+	limited := map[string]bool{}
+	for _, i := range d.s.layout.near(d.s.view.seen()) {
+		if name := d.s.layout.blocks[i].name; d.s.session.Clamped(name) {
+			limited[name] = true
+		}
+	}
+	changed := !maps.Equal(limited, d.limited)
+	d.limited = limited
+	return changed
 }
 
 // colourOf returns the colour of what comes from an output: that of its probe,

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"math"
+	"slices"
 
 	"lampblack/patch"
 )
@@ -31,24 +32,18 @@ type hit struct {
 	cord   int
 }
 
-// at returns what lies at p, sockets before blocks before cords. Of blocks that
-// overlap the one added last lies on top. reach is how much larger sockets and
-// cords are to the hand (when the sheet is zoomed out).
+// at returns what lies at p: of blocks that overlap the one on top, with its
+// sockets, before cords. reach is how much larger sockets and cords are to the
+// hand (when the sheet is zoomed out).
 func (l *layout) at(p Point, reach float64) hit {
-	near := l.index.find(span(p, p).grown(socketReach * reach))
-	for i := len(near) - 1; i >= 0; i-- {
-		if h, ok := l.blocks[near[i]].socketAt(p, socketReach*reach); ok {
+	for _, i := range slices.Backward(l.near(span(p, p).grown(socketReach * reach))) {
+		b := &l.blocks[i]
+		if h, ok := b.socketAt(p, socketReach*reach); ok {
 			return h
 		}
-	}
-	top := -1
-	for _, i := range near {
-		if l.blocks[i].box.holds(p) {
-			top = max(top, i)
+		if b.box.holds(p) {
+			return hit{what: onBlock, socket: patch.Socket{Module: b.name}, cord: -1}
 		}
-	}
-	if top >= 0 {
-		return hit{what: onBlock, socket: patch.Socket{Module: l.blocks[top].name}, cord: -1}
 	}
 	if i := l.cordAt(p, cordReach*reach); i >= 0 {
 		return hit{what: onCord, cord: i}

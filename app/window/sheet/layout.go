@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"math"
+	"slices"
 
 	"lampblack/patch"
 )
@@ -12,6 +13,7 @@ type layout struct {
 	byName map[string]int
 	cords  []cord
 	index  *grid[int] // of blocks
+	open   string     // the module that shows all its controls and lies on top
 }
 
 // cord is a cord of the patch laid out.
@@ -29,7 +31,7 @@ type cord struct {
 // before is the layout of a moment ago or nil: cords about which nothing has
 // moved keep their way, which makes dragging a module of a large patch quick.
 func layOut(p *patch.Patch, kinds func(module *patch.Module) *patch.Kind, open string, t typeset, before *layout) *layout {
-	l := &layout{byName: map[string]int{}, index: newGrid[int]()}
+	l := &layout{byName: map[string]int{}, index: newGrid[int](), open: open}
 	ends := map[patch.Socket]bool{}
 	for _, c := range p.Cords {
 		ends[c.From], ends[c.To] = true, true
@@ -110,6 +112,22 @@ func (l *layout) undisturbed(after *layout) map[[2]patch.Socket][]Point {
 		}
 	}
 	return kept
+}
+
+// near returns the numbers of the blocks that touch a box, from the lowest to
+// the one on top: in the order in which modules were added, an open one last.
+func (l *layout) near(b Box) []int {
+	found := l.index.find(b)
+	slices.SortFunc(found, func(i, j int) int {
+		switch l.open {
+		case l.blocks[i].name:
+			return 1
+		case l.blocks[j].name:
+			return -1
+		}
+		return i - j
+	})
+	return found
 }
 
 // block returns the block of a module, or nil.

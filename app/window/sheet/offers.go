@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"lampblack/app/desk"
+	"lampblack/app/window/look"
 	"lampblack/patch"
 	"lampblack/patch/kind"
 )
@@ -27,20 +28,11 @@ func (s *Sheet) openAdd(p Point) {
 	var items []item
 	for _, k := range kind.All() {
 		items = append(items, item{
-			name: k.Title, detail: sentence(k.Help), words: k.Name,
+			name: k.Title, detail: look.Sentence(k.Help), words: k.Name,
 			take: func() { s.add(k.Name, p) },
 		})
 	}
 	s.openList("add a module", "type to find one", s.view.at(p), items)
-}
-
-// sentence is the first one of a help.
-func sentence(help string) string {
-	help = strings.Join(strings.Fields(help), " ")
-	if i := strings.Index(help, ". "); i >= 0 {
-		return help[:i+1]
-	}
-	return help
 }
 
 func (s *Sheet) add(kindName string, p Point) {

@@ -87,6 +87,9 @@ func (s *Sheet) describe(h hit) string {
 	case k == nil:
 		return ""
 	case h.what == onBlock:
+		if s.session.Clamped(h.socket.Module) {
+			return h.socket.Module + ": " + k.Title + ". It had to limit or reset itself: its input or a control is too strong."
+		}
 		return h.socket.Module + ": " + k.Title
 	case h.what == onOutput && k.Output(h.socket.Name) >= 0:
 		return h.socket.String() + ": " + k.Outputs[k.Output(h.socket.Name)].Help + " Click: probe A; with Shift: probe B."

@@ -10,7 +10,7 @@ import (
 
 // Limits of the zoom, and what is left out when it is small.
 const (
-	leastZoom = 0.12
+	leastZoom = 0.06
 	mostZoom  = 4.0
 	zoomStep  = 1.2
 	readable  = 6.5 // letters smaller than so many pixels are not set
