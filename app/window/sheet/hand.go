@@ -19,6 +19,7 @@ const (
 	panning
 	moving
 	joining
+	framing
 )
 
 // hand is what the mouse holds.
@@ -81,8 +82,8 @@ func (s *Sheet) MouseUp(*desktop.MouseEvent) {
 	}
 }
 
-// Dragged pans on the ground, moves what is chosen on a block, and draws a cord
-// from an output.
+// Dragged pans on the ground (with Shift it draws a frame about what is to be
+// chosen), moves what is chosen on a block, and draws a cord from a socket.
 func (s *Sheet) Dragged(ev *fyne.DragEvent) {
 	h := &s.hand
 	h.at, h.moved = ev.Position, true
@@ -99,13 +100,15 @@ func (s *Sheet) Dragged(ev *fyne.DragEvent) {
 		s.moveTo(h.at)
 	case joining:
 		s.aimAt(h.at)
+	case framing:
+		s.update()
 	}
 }
 
 func (s *Sheet) begin() {
 	h := &s.hand
 	switch h.on.what {
-	case onOutput:
+	case onOutput, onInput, onControl:
 		h.doing = joining
 	case onBlock:
 		h.doing = moving
@@ -118,6 +121,9 @@ func (s *Sheet) begin() {
 		}
 	default:
 		h.doing = panning
+		if h.shift {
+			h.doing = framing
+		}
 	}
 }
 
@@ -133,12 +139,35 @@ func (s *Sheet) finish() {
 	case joining:
 		s.setOpen("")
 		if h.aimed {
-			s.join(h.on.socket, h.aim.socket)
+			s.join(h.ends())
 		} else if h.why != "" {
 			s.session.Notify(desk.Notice{Place: desk.AtSheet, Text: h.why})
 		}
+	case framing:
+		s.chooseFramed(span(s.view.under(h.start), s.view.under(h.at)))
 	}
 	s.update()
+}
+
+// ends returns the output and the input or control of the cord being drawn,
+// from whichever end it was begun.
+func (h hand) ends() (from, to patch.Socket) {
+	if h.on.what == onOutput {
+		return h.on.socket, h.aim.socket
+	}
+	return h.aim.socket, h.on.socket
+}
+
+// chooseFramed adds the modules that touch a frame to what is chosen.
+func (s *Sheet) chooseFramed(frame Box) {
+	chosen := slices.Clone(s.session.Selection().Modules)
+	for _, i := range s.layout.near(frame) {
+		b := s.layout.blocks[i]
+		if b.box.meets(frame) && !slices.Contains(chosen, b.name) {
+			chosen = append(chosen, b.name)
+		}
+	}
+	s.session.Select(desk.Selection{Modules: chosen, Cord: -1, Note: -1})
 }
 
 // moveTo moves what is chosen as far as the pointer went, onto the ruled lines.
@@ -153,19 +182,22 @@ func (s *Sheet) moveTo(at fyne.Position) {
 }
 
 // aimAt looks where the cord being drawn would end. The module under the
-// pointer shows all its controls.
+// pointer shows all its controls, if it is they that are looked for.
 func (s *Sheet) aimAt(at fyne.Position) {
-	p := s.view.under(at)
-	if b := s.layout.at(p, s.reach()).socket.Module; b != "" {
-		s.setOpen(b)
-	} else if open := s.layout.block(s.open); open != nil && !open.box.grown(socketReach).holds(p) {
-		s.setOpen("")
+	p, h := s.view.under(at), &s.hand
+	if h.on.what == onOutput {
+		if b := s.layout.at(p, s.reach()).socket.Module; b != "" {
+			s.setOpen(b)
+		} else if open := s.layout.block(s.open); open != nil && !open.box.grown(socketReach).holds(p) {
+			s.setOpen("")
+		}
+		h.aim, h.aimed = s.layout.targetAt(p, s.reach())
+	} else {
+		h.aim, h.aimed = s.layout.sourceAt(p, s.reach())
 	}
-	h := &s.hand
-	h.aim, h.aimed = s.layout.targetAt(p, s.reach())
 	h.why = ""
 	if h.aimed {
-		h.why = s.refusal(h.on.socket, h.aim.socket)
+		h.why = s.refusal(h.ends())
 		h.aimed = h.why == ""
 	}
 	s.update()

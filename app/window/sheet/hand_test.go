@@ -105,6 +105,15 @@ func TestACordIsDrawnByMouseOrByKeyboard(t *testing.T) {
 			t.Errorf("drawn: %q, want %q", got, want)
 		}
 	})
+	t.Run("mouse, from the control to the output", func(t *testing.T) {
+		s, sh, m := start(t)
+		p := m.socket("reed", "cutoff", false)
+		sh.MouseMoved(m.event(at(p.X+50, p.Y), 0, 0))
+		m.drag(p, m.socket("sway", "out", true))
+		if got := cordsOf(s); got != want {
+			t.Errorf("drawn: %q, want %q", got, want)
+		}
+	})
 	t.Run("keyboard", func(t *testing.T) {
 		s, sh, _ := start(t)
 		key(sh, fyne.KeyDown) // from nothing to the first module
@@ -170,6 +179,18 @@ func TestSeveralModulesMoveTogether(t *testing.T) {
 	m.drag(at(150, 60), at(198, 60))
 	if a, b := s.Patch().Module("dust").At, s.Patch().Module("sway").At; a != at(96, 48) || b != at(96, 264) {
 		t.Errorf("dragged to %v and %v", a, b)
+	}
+}
+
+func TestAFrameChooses(t *testing.T) {
+	s, sh, m := start(t)
+	sh.MouseDown(m.event(at(5, 5), desktop.MouseButtonPrimary, fyne.KeyModifierShift))
+	ev := &fyne.DragEvent{}
+	ev.Position = sh.view.at(at(200, 300))
+	sh.Dragged(ev)
+	sh.DragEnd()
+	if got := strings.Join(s.Selection().Modules, " "); got != "dust sway" {
+		t.Errorf("the frame chose %q", got)
 	}
 }
 

@@ -105,6 +105,25 @@ func (l *layout) targetAt(p Point, reach float64) (hit, bool) {
 	return h, false
 }
 
+// sourceAt returns the output from which a cord dropped at p would start: a
+// block with one output only is that output.
+func (l *layout) sourceAt(p Point, reach float64) (hit, bool) {
+	h := l.at(p, reach)
+	if h.what == onOutput {
+		return h, true
+	}
+	b := l.block(h.socket.Module)
+	if h.what != onBlock || b == nil {
+		return h, false
+	}
+	for _, s := range b.outputs {
+		if math.Abs(p.Y-s.at.Y) <= rowHeight/2 && p.X > b.box.centre().X || len(b.outputs) == 1 {
+			return hit{onOutput, patch.Socket{Module: b.name, Name: s.name}, -1}, true
+		}
+	}
+	return h, false
+}
+
 func (l *layout) cordAt(p Point, reach float64) int {
 	best, nearest := -1, reach
 	for i, c := range l.cords {

@@ -45,29 +45,47 @@ func (s *Sheet) refusal(from, to patch.Socket) string {
 	return ""
 }
 
-// rubber draws the cord that is being drawn, as it would run.
+// rubber draws the cord that is being drawn, as it would run, or the frame.
 func (d *drawing) rubber() {
 	h := d.s.hand
+	if h.doing == framing {
+		a, b := h.start, h.at
+		x, y := min(a.X, b.X), min(a.Y, b.Y)
+		l := d.line(x, y, max(a.X, b.X)-x, max(a.Y, b.Y)-y, look.Fade(d.inks.Drawn, 0.06))
+		l.StrokeColor, l.StrokeWidth = d.inks.Line, 1
+	}
 	if h.doing != joining {
 		return
 	}
-	b := d.s.layout.block(h.on.socket.Module)
-	if b == nil {
+	loose := d.s.view.under(h.at)
+	held, ok := d.s.layout.place(h.on)
+	if !ok {
 		return
 	}
-	from, _ := b.end(h.on.socket.Name, true)
-	to, colour := d.s.view.under(h.at), d.inks.Drawn
+	colour := d.inks.Drawn
 	if h.aimed {
-		if target := d.s.layout.block(h.aim.socket.Module); target != nil {
-			to, _ = target.end(h.aim.socket.Name, false)
-		}
-		colour = d.colourOf(h.on.socket, h.aim.what == onControl)
+		loose, _ = d.s.layout.place(h.aim)
+		source, target := h.ends()
+		k := d.s.session.Kind(target.Module)
+		colour = d.colourOf(source, k != nil && k.Input(target.Name) < 0)
+	}
+	from, to := held, loose
+	if h.on.what != onOutput {
+		from, to = loose, held
 	}
 	middle := max(from.X+stub, (from.X+to.X)/2)
 	way := []Point{from, {X: middle, Y: from.Y}, {X: middle, Y: to.Y}, to}
 	for i := 1; i < len(way); i++ {
 		d.part(way[i-1], way[i], 1.5, colour)
 	}
+}
+
+// place returns where a socket that was hit stands.
+func (l *layout) place(h hit) (Point, bool) {
+	if b := l.block(h.socket.Module); b != nil {
+		return b.end(h.socket.Name, h.what == onOutput)
+	}
+	return Point{}, false
 }
 
 // names writes the name of the socket under the pointer, or in which the cord
@@ -77,7 +95,7 @@ func (d *drawing) names() {
 	text := ""
 	switch {
 	case h.doing == joining && h.aimed:
-		at, text = h.aim, "→ "+h.aim.socket.String()
+		at, text = h.aim, h.aim.socket.String()
 	case h.doing == joining && h.why != "":
 		at, text = h.aim, "not here"
 	case h.doing == joining || at.what != onOutput && at.what != onInput && at.what != onControl:
@@ -85,11 +103,7 @@ func (d *drawing) names() {
 	default:
 		text = at.socket.Name
 	}
-	b := d.s.layout.block(at.socket.Module)
-	if b == nil {
-		return
-	}
-	place, ok := b.end(at.socket.Name, at.what == onOutput)
+	place, ok := d.s.layout.place(at)
 	if !ok {
 		return
 	}

@@ -39,7 +39,7 @@ type list struct {
 
 // Measures of a list, in ems.
 const (
-	listWidth = 34
+	listWidth = 42
 	listLine  = 1.75
 	listLines = 11
 	listHead  = 4.6

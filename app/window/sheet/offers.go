@@ -50,7 +50,7 @@ func (s *Sheet) openJoin() {
 	name := s.session.Chosen()
 	k, b := s.session.Kind(name), s.layout.block(name)
 	if k == nil || len(k.Outputs) == 0 {
-		text := "Choose a module first (arrow keys): Ctrl+J joins its outputs."
+		text := "Choose a module first (arrow keys): " + control + "+J joins its outputs."
 		if k != nil {
 			text = name + " has no output; nothing can be joined from it."
 		}

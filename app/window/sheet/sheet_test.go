@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/test"
 
 	"lampblack/app/desk"
@@ -126,6 +127,26 @@ func recorded(sh *Sheet) {
 		tapes[out("dust", "out")].add(1600, signals[out("dust", "out")])
 		look.Live.Beat()
 	}
+}
+
+func TestWhatIsSeenWhileACordIsDrawn(t *testing.T) {
+	s := bench(t, "paper", moth())
+	sh, c := laid(t, s, 1100, 560)
+	m := &mouse{t: t, sh: sh}
+	sh.MouseDown(m.event(m.socket("beat", "out", true), desktop.MouseButtonPrimary, 0))
+	ev := &fyne.DragEvent{}
+	p := m.socket("reed", "peak", false)
+	ev.Position = sh.view.at(at(p.X+40, p.Y))
+	sh.Dragged(ev)
+	golden.Check(t, "joining-paper.png", c)
+}
+
+func TestTheListOfKinds(t *testing.T) {
+	s := bench(t, "soot", moth())
+	sh, c := laid(t, s, 900, 560)
+	s.Notify(desk.Notice{Place: desk.AtSheet, Text: "width is 0 Hz; it must be 1 Hz to 20 kHz; nothing was changed", Fault: true})
+	key(sh, fyne.KeyInsert)
+	golden.Check(t, "list-soot.png", c)
 }
 
 func TestAnEmptySheet(t *testing.T) {

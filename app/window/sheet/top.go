@@ -5,12 +5,22 @@ import (
 	"math"
 	"strings"
 
+	"fyne.io/fyne/v2"
+
 	"lampblack/app/desk"
 	"lampblack/app/window/leaf"
 	"lampblack/app/window/look"
 	"lampblack/app/window/told"
 	"lampblack/patch"
 )
+
+// control is the name of the key that is held for commands.
+var control = func() string {
+	if fyne.KeyModifierShortcutDefault == fyne.KeyModifierSuper {
+		return "Cmd"
+	}
+	return "Ctrl"
+}()
 
 // topHeight is how high the top line is: one line, or what is told.
 func (s *Sheet) topHeight() float32 {
@@ -59,7 +69,10 @@ func (s *Sheet) about() string {
 		case s.hand.why != "":
 			return s.hand.why
 		}
-		return "draw the cord to an input, or to a control that it should move"
+		if s.hand.on.what != onOutput {
+			return "draw the cord to an output: a ring"
+		}
+		return "draw the cord to an input, or to a control that it should move: an arrowhead"
 	}
 	if text := s.describe(s.hover); text != "" {
 		return text
@@ -71,9 +84,9 @@ func (s *Sheet) about() string {
 	case sel.Cord >= 0:
 		return "Delete takes the cord away; its depth is set below"
 	case len(sel.Modules) == 1:
-		return "F2 renames, Ctrl+J joins, Delete removes " + sel.Modules[0]
+		return "F2 renames, " + control + "+J joins, Delete removes " + sel.Modules[0]
 	case len(sel.Modules) > 1:
-		return fmt.Sprintf("%d modules: drag or Ctrl+arrows move them, Delete removes them", len(sel.Modules))
+		return fmt.Sprintf("%d modules: drag or %s+arrows move them, Delete removes them", len(sel.Modules), control)
 	}
 	return "draw a cord from a ring to an arrowhead; click a ring to measure there"
 }
