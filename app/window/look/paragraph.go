@@ -79,7 +79,7 @@ func (r *paragraphRenderer) Refresh() {
 func (r *paragraphRenderer) place() {
 	height := r.p.style.Height()
 	for i, line := range r.lines {
-		line.Move(fyne.NewPos(0, float32(i)*height))
+		line.Move(Whole(fyne.NewPos(0, float32(i)*height)))
 		line.Resize(fyne.NewSize(r.p.width, height))
 	}
 }

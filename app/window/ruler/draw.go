@@ -86,11 +86,11 @@ func (v *rulerRenderer) print(g row) {
 			label.Alignment = fyne.TextAlignCenter
 			size := label.MinSize()
 			label.Resize(size)
-			label.Move(fyne.NewPos(float32(g.x(d.At))-size.Width/2, 0))
+			label.Move(look.Whole(fyne.NewPos(float32(g.x(d.At))-size.Width/2, 0)))
 			v.labels = append(v.labels, label)
 		}
 	}
-	v.marks.Move(fyne.NewPos(float32(g.scaleX0)-2, float32(g.top)))
+	v.marks.Move(look.Whole(fyne.NewPos(float32(g.scaleX0)-2, float32(g.top))))
 	v.marks.Resize(fyne.NewSize(float32(g.scaleWidth())+4, float32(g.base-g.top)+2))
 	v.marks.Refresh()
 }
@@ -143,7 +143,7 @@ func (v *rulerRenderer) place(g row) {
 	onBase := func(t *canvas.Text, x float64) {
 		size := t.MinSize()
 		// The foot of the letters stands on the base line of the scale.
-		t.Move(fyne.NewPos(float32(x), float32(g.base)-size.Height*baseline))
+		t.Move(look.Whole(fyne.NewPos(float32(x), float32(g.base)-size.Height*baseline)))
 		t.Resize(size)
 	}
 	onBase(v.name, g.em*0.5)
@@ -157,7 +157,7 @@ func (v *rulerRenderer) place(g row) {
 	show(v.bar, v.r.focused)
 	height := float64(look.Quiet.Height())
 	for i, line := range v.message {
-		line.Move(fyne.NewPos(float32(g.scaleX0), float32(g.messageTop+float64(i)*height)))
+		line.Move(look.Whole(fyne.NewPos(float32(g.scaleX0), float32(g.messageTop+float64(i)*height))))
 		line.Resize(line.MinSize())
 	}
 	show(v.r.field, v.r.typing)
@@ -186,14 +186,14 @@ func (v *rulerRenderer) sweep(g row) {
 	s := v.r.of.scale()
 	x0, x1 := g.x(s.Fraction(least)), g.x(s.Fraction(most))
 	v.stand(v.band, (x0+x1)/2, g.base-0.62*(g.base-g.top), g.base, x1-x0)
-	v.stand(v.live, g.x(s.Fraction(now)), g.top, g.base, 1.5)
+	v.stand(v.live, g.x(s.Fraction(now)), g.top, g.base, 2)
 }
 
 // stand puts an upright bar of a width about x; a bar that has not moved by
 // half a unit is left alone, and nothing is drawn.
 func (v *rulerRenderer) stand(bar *canvas.Rectangle, x, top, foot, width float64) {
-	pos := fyne.NewPos(float32(x-width/2+0.5), float32(top))
-	size := fyne.NewSize(float32(max(width, 1)), float32(foot-top))
+	pos := look.Whole(fyne.NewPos(float32(x-width/2+0.5), float32(top)))
+	size := fyne.NewSize(float32(math.Round(max(width, 1))), float32(math.Round(foot-top)))
 	if far(bar.Size().Width, size.Width) || far(bar.Size().Height, size.Height) {
 		bar.Resize(size)
 	}

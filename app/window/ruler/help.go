@@ -125,7 +125,7 @@ func (r *helpRenderer) tableWidth() (width float32) {
 func (r *helpRenderer) put(style look.Style, text string, x, y float32) {
 	t := style.Draw(text)
 	t.Resize(t.MinSize())
-	t.Move(fyne.NewPos(x, y))
+	t.Move(look.Whole(fyne.NewPos(x, y)))
 	r.lines = append(r.lines, t)
 }
 

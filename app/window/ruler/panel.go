@@ -236,7 +236,7 @@ func (r *panelRenderer) Layout(size fyne.Size) {
 	x, line := float32(0.5)*em, look.Caps.Height()
 	top := 0.5 * em
 	put := func(o fyne.CanvasObject, width float32) {
-		o.Move(fyne.NewPos(x, top+line-o.MinSize().Height)) // larger and smaller letters share their foot, nearly
+		o.Move(look.Whole(fyne.NewPos(x, top+line-o.MinSize().Height))) // larger and smaller letters share their foot, nearly
 		o.Resize(fyne.NewSize(max(width, 0), o.MinSize().Height))
 		if width > 0 {
 			x += width + em
@@ -248,7 +248,7 @@ func (r *panelRenderer) Layout(size fyne.Size) {
 	p.more.Move(fyne.NewPos(size.Width-2.5*em, top))
 	p.more.Resize(fyne.NewSize(1.5*em, line))
 	head := top + line + 0.6*em
-	p.scroll.Move(fyne.NewPos(0, head))
+	p.scroll.Move(look.Whole(fyne.NewPos(0, head)))
 	p.scroll.Resize(fyne.NewSize(size.Width, max(size.Height-head, 0)))
 }
 
@@ -282,7 +282,7 @@ func (rowsLayout) Layout(rows []fyne.CanvasObject, size fyne.Size) {
 		if _, ruler := row.(*Ruler); !ruler {
 			inset = 0.5 * look.Em()
 		}
-		row.Move(fyne.NewPos(inset, y))
+		row.Move(look.Whole(fyne.NewPos(inset, y)))
 		row.Resize(fyne.NewSize(size.Width-2*inset, row.Size().Height))
 		height := row.MinSize().Height
 		row.Resize(fyne.NewSize(size.Width-2*inset, height))

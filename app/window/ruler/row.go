@@ -28,7 +28,7 @@ type row struct {
 // of the scale have their room; the scale gets the rest.
 func rowOf(width, em, nameWidth, valueWidth, labelHeight, overhang float64) row {
 	r := row{em: em, width: width, nameWidth: nameWidth, valueWidth: valueWidth, labelHeight: labelHeight}
-	r.top = labelHeight + 0.1*em
+	r.top = math.Round(labelHeight + 0.1*em)
 	r.base = math.Round(r.top + 0.75*em)
 	r.bottom = math.Round(r.base + 0.4*em)
 	r.height = r.bottom + 0.5*em

@@ -73,7 +73,7 @@ func (d *drawing) block(b *block) {
 	}
 	at := d.s.view.at(Point{X: b.box.X0 - outside, Y: b.box.Y0 - outside})
 	side := float32(2 * outside)
-	view.picture.Move(at)
+	view.picture.Move(look.Whole(at))
 	view.picture.Resize(fyne.NewSize((float32(shows.width)+side)*shows.scale, (float32(shows.height)+side)*shows.scale))
 	if !view.shows.equal(shows) {
 		view.shows = shows
@@ -99,7 +99,7 @@ func (d *drawing) letters(b *block) {
 		if right {
 			at.X -= size.Width
 		}
-		t.Move(at.SubtractXY(0, size.Height/2))
+		t.Move(look.Whole(at.SubtractXY(0, size.Height/2)))
 		return t
 	}
 	width := b.box.width()

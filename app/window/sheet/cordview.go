@@ -46,7 +46,7 @@ func (d *drawing) cord(i int, c *cord) {
 		at := d.s.view.at(c.label)
 		t := d.text(look.Small, c.depth, at.X, at.Y, float32(d.s.view.zoom))
 		t.Color = colour
-		t.Move(at.SubtractXY(0, t.MinSize().Height))
+		t.Move(look.Whole(at.SubtractXY(0, t.MinSize().Height)))
 	}
 }
 
@@ -66,13 +66,9 @@ func (d *drawing) around(part segment, trace Box, width float32, c color.Color) 
 // part draws a straight line between two places of the sheet, on whole units,
 // so that lines which meet in a corner meet.
 func (d *drawing) part(a, b Point, width float32, c color.Color) {
-	p, q := whole(d.s.view.at(Point{X: min(a.X, b.X), Y: min(a.Y, b.Y)})), whole(d.s.view.at(Point{X: max(a.X, b.X), Y: max(a.Y, b.Y)}))
+	p, q := look.Whole(d.s.view.at(Point{X: min(a.X, b.X), Y: min(a.Y, b.Y)})), look.Whole(d.s.view.at(Point{X: max(a.X, b.X), Y: max(a.Y, b.Y)}))
 	half := (width - 1) / 2
 	d.line(p.X-half, p.Y-half, q.X-p.X+width, q.Y-p.Y+width, c)
-}
-
-func whole(p fyne.Position) fyne.Position {
-	return fyne.NewPos(float32(math.Round(float64(p.X))), float32(math.Round(float64(p.Y))))
 }
 
 func (d *drawing) trace(c *cord, colour color.NRGBA) {
@@ -87,7 +83,7 @@ func (d *drawing) trace(c *cord, colour color.NRGBA) {
 		t.signal, t.colour = sig, colour
 		t.picture.Refresh()
 	}
-	at, end := whole(d.s.view.at(Point{X: c.trace.X0, Y: c.trace.Y0})), whole(d.s.view.at(Point{X: c.trace.X1, Y: c.trace.Y1}))
+	at, end := look.Whole(d.s.view.at(Point{X: c.trace.X0, Y: c.trace.Y0})), look.Whole(d.s.view.at(Point{X: c.trace.X1, Y: c.trace.Y1}))
 	end.Y++ // an odd height: the middle of the trace is on its cord
 	t.picture.Move(at)
 	t.picture.Resize(fyne.NewSize(end.X-at.X, end.Y-at.Y))

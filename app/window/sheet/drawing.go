@@ -135,7 +135,7 @@ func (d *drawing) hint() {
 		height := t.MinSize().Height
 		t.Alignment = fyne.TextAlignCenter
 		t.Resize(fyne.NewSize(v.size.Width, height))
-		t.Move(fyne.NewPos(0, v.at(Point{Y: line + float64(i)*rule}).Y-0.86*height)) // written on the lines
+		t.Move(look.Whole(fyne.NewPos(0, v.at(Point{Y: line + float64(i)*rule}).Y-0.86*height))) // written on the lines
 	}
 }
 
@@ -155,7 +155,7 @@ func (d *drawing) text(style look.Style, text string, x, y, scale float32) *canv
 	style.Dress(t)
 	t.TextSize *= scale
 	t.Text, t.Alignment = text, fyne.TextAlignLeading
-	t.Move(fyne.NewPos(x, y))
+	t.Move(look.Whole(fyne.NewPos(x, y)))
 	t.Resize(t.MinSize())
 	d.objects = append(d.objects, t)
 	return t
