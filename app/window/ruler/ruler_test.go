@@ -135,6 +135,11 @@ func TestADragIsOneEdit(t *testing.T) {
 	if x := g.x(r.of.scale().Fraction(v.Value)); math.Abs(float64(r.view.index.Position().X)+0.5-x) > 1 {
 		t.Errorf("the index line stands at %g, the value at %g", r.view.index.Position().X, x)
 	}
+	r.TypedKey(&fyne.KeyEvent{Name: fyne.KeyRight})
+	s.Undo()
+	if again, _ := s.Setting("reed", "cutoff"); again.Value != v.Value {
+		t.Errorf("undo of a step after it leads to %v, the first led to %v", again, v)
+	}
 	s.Undo()
 	if v, _ := s.Setting("reed", "cutoff"); v.Value != 2100 {
 		t.Errorf("one step of undo leads to %v", v)

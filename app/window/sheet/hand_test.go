@@ -158,9 +158,24 @@ func TestADragMovesOntoTheLinesAndIsOneEdit(t *testing.T) {
 	if got != at(96, 120) {
 		t.Errorf("dragged by 71, 95 it stands at %v, want the grid's 96, 120", got)
 	}
+	m.drag(at(171, 135), at(219, 135))
+	s.Undo()
+	if got := s.Patch().Module("dust").At; got != at(96, 120) {
+		t.Errorf("undo of the second drag leads to %v", got)
+	}
 	s.Undo()
 	if got := s.Patch().Module("dust").At; got != at(24, 24) {
 		t.Errorf("one step of undo leads to %v", got)
+	}
+}
+
+func TestAStepAfterADragIsAnEditOfItsOwn(t *testing.T) {
+	s, sh, m := start(t)
+	m.drag(at(100, 40), at(171, 135))
+	ctrl(sh, fyne.KeyRight)
+	s.Undo()
+	if got := s.Patch().Module("dust").At; got != at(96, 120) {
+		t.Errorf("undo of the step leads to %v, the drag led to 96, 120", got)
 	}
 }
 
@@ -392,6 +407,25 @@ func TestOnlyWhatIsSeenIsDrawn(t *testing.T) {
 	if n := len(sh.drawn.seen); n > 0 {
 		t.Errorf("%d traces are drawn when nobody can see them", n)
 	}
+}
+
+// BenchmarkBeat is what the live traces of a common patch cost at each of 30
+// beats a second, without painting.
+func BenchmarkBeat(b *testing.B) {
+	test.NewTempApp(b)
+	s := desk.New(desk.Options{})
+	s.Do(desk.Edit{Name: "load", Apply: func(b *desk.Bench) error { b.Patch = moth(); return nil }})
+	sh := New(s)
+	test.WidgetRenderer(sh)
+	sh.Resize(fyne.NewSize(1100, 700))
+	left, right := make([]float64, 1600), make([]float64, 1600)
+	for b.Loop() {
+		b.StopTimer()
+		s.Engine().Block(left, right)
+		b.StartTimer()
+		sh.beat()
+	}
+	b.ReportMetric(float64(b.Elapsed().Microseconds())/float64(b.N), "µs/beat")
 }
 
 // BenchmarkPan1000 is one step of panning over a sheet of 1,000 modules, of
