@@ -114,7 +114,7 @@ func (w *Window) playOrStop() {
 // nextPart brings the keyboard to the next part of the page, the one before
 // with Shift.
 func (w *Window) nextPart() {
-	parts := []fyne.Focusable{w.contents.List(), w.line, w.sheet, w.strip, w.instruments, w.note.Note()}
+	parts := []fyne.Focusable{w.contents.Keyboard(), w.line, w.sheet, w.strip, w.instruments, w.note.Note()}
 	at := -1
 	for i, p := range parts {
 		if p == w.Canvas().Focused() {

@@ -1,6 +1,8 @@
 package window
 
 import (
+	"math"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
 
@@ -129,9 +131,13 @@ func (r *pageRenderer) layMiddle(x, width, height float32) {
 	put(g.dividers[3], x, line+offer+sheet-reach, width, 2*reach)
 }
 
+func whole(v float32) float32 { return float32(math.Round(float64(v))) }
+
 func put(o fyne.CanvasObject, x, y, width, height float32) {
-	o.Move(fyne.NewPos(x, y))
-	o.Resize(fyne.NewSize(max(width, 0), max(height, 0)))
+	// Whole units: what lies between two pixels is blurred by a graphics card.
+	left, top := whole(x), whole(y)
+	o.Move(fyne.NewPos(left, top))
+	o.Resize(fyne.NewSize(max(whole(x+width)-left, 0), max(whole(y+height)-top, 0)))
 }
 
 func (r *pageRenderer) MinSize() fyne.Size {

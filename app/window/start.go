@@ -3,6 +3,7 @@ package window
 import (
 	"context"
 	"errors"
+	"fmt"
 	"os"
 
 	"fyne.io/fyne/v2"
@@ -44,15 +45,19 @@ func Open(ctx context.Context, o Options) error {
 	w := New(app.NewWithID(id), s)
 	done, stop := context.WithCancel(ctx)
 	deaf := context.AfterFunc(ctx, func() { fyne.Do(w.Close) }) // asked from outside to end
-	w.SetOnClosed(func() { deaf(); stop() })
+	var closing error
+	w.SetOnClosed(func() { // while the toolkit still runs: nobody must call it afterwards
+		deaf()
+		stop()
+		look.Live.Stop()
+		w.Stop()
+		closing = s.Close()
+	})
 	fyne.CurrentApp().Lifecycle().SetOnStarted(func() {
 		w.begin(done, book, o, errors.Is(missing, os.ErrNotExist))
 	})
 	w.ShowAndRun()
-	w.Stop()
-	look.Live.Stop()
-	stop()
-	return errors.Join(s.Close(), book.Close())
+	return errors.Join(closing, book.Close())
 }
 
 // begin does what is slow once the window is to be seen.
@@ -72,10 +77,11 @@ func (w *Window) begin(ctx context.Context, book *notebook.Book, o Options, fres
 		w.start()
 		return
 	}
-	w.session.Notify(desk.Notice{Place: desk.AtContents, Text: buildingDemo})
+	w.building(0)
 	go func() {
-		err := demo.Build(ctx, book, nil)
+		err := demo.Build(ctx, book, func(done float64) { fyne.Do(func() { w.building(done) }) })
 		fyne.Do(func() {
+			w.built = true
 			w.session.Dismiss(desk.AtContents)
 			if err != nil && ctx.Err() == nil {
 				w.session.Notify(desk.Notice{Place: desk.AtContents, Text: err.Error(), Fault: true})
@@ -86,7 +92,16 @@ func (w *Window) begin(ctx context.Context, book *notebook.Book, o Options, fres
 	}()
 }
 
-const buildingDemo = "a new notebook: the demo job is being made for it, a film about a night greenhouse"
+// building tells how far the demo job has come.
+func (w *Window) building(done float64) {
+	if w.built {
+		return
+	}
+	w.session.Dismiss(desk.AtContents)
+	w.session.Notify(desk.Notice{Place: desk.AtContents, Text: fmt.Sprintf(
+		"a new notebook: the demo job is being made for it, a film about a night greenhouse (%.0f %%)", done*100)})
+	w.session.Reload()
+}
 
 // begun tells whether the demo job is in the notebook: the program may have
 // been closed while it was being made. One that is complete is left alone.

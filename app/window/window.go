@@ -50,6 +50,7 @@ type Window struct {
 	offer       *offer
 	foot        *leaf.Leaf
 	keys        *keys.Page
+	built       bool // the demo job has been made
 }
 
 // New returns a window that shows a session; it is not shown yet.

@@ -157,6 +157,31 @@ func TestKeysPlayUnlessATextIsWritten(t *testing.T) {
 	}
 }
 
+func TestF6GoesRoundThePage(t *testing.T) {
+	_, w := sit(t, "soot", 1280, 800)
+	seen := map[fyne.Focusable]bool{}
+	for range 6 {
+		w.nextPart()
+		at := w.Canvas().Focused()
+		if at == nil {
+			t.Fatal("nothing has the keyboard")
+		}
+		seen[at] = true
+		if at == fyne.Focusable(w.note.Note()) {
+			continue // a text takes the key itself, and gives it on
+		}
+		at.TypedKey(&fyne.KeyEvent{Name: fyne.KeyF1})
+		if !w.keys.Visible() {
+			t.Errorf("%T does not give F1 to the window", at)
+		}
+		w.CloseKeys()
+		w.Canvas().Focus(at)
+	}
+	if len(seen) != 6 {
+		t.Errorf("F6 came to %d parts, want 6", len(seen))
+	}
+}
+
 func TestTheThemeIsTurnedAndRemembered(t *testing.T) {
 	_, w := sit(t, "soot", 1280, 800)
 	w.TurnPage()

@@ -72,6 +72,9 @@ func (c *Column) Find() {
 // List is the leaf with the rows; tests press its places.
 func (c *Column) List() *leaf.Leaf { return &c.list.Leaf }
 
+// Keyboard is what takes the keyboard for the rows.
+func (c *Column) Keyboard() fyne.Focusable { return c.list }
+
 // Search finds takes, as if the words had been typed into the find field.
 func (c *Column) Search(query string) { c.find.SetText(query) }
 

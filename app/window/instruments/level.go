@@ -24,7 +24,13 @@ func (t *Panel) levelsHeight(p *leaf.Pen) float32 {
 	if t.sound.Silent && p.Width > 0 {
 		lines = float32(min(len(look.Emphasis.Wrap(t.sound.Reason, p.Width-p.Em*2.6)), 2) - 1)
 	}
-	return p.Em*(8.2+1.3*lines) + told.Height(t.session, desk.AtSound, p.Width-p.Em*2.6)
+	return p.Em*(8.2+1.3*lines) + t.noticesHeight(p)
+}
+
+// noticesHeight returns how much room the notices about sound take.
+func (t *Panel) noticesHeight(p *leaf.Pen) float32 {
+	width := p.Width - p.Em*2.6
+	return told.Height(t.session, desk.AtSound, width) + told.Height(t.session, desk.AtInstruments, width)
 }
 
 // beatLevels reads the loudspeaker and draws the meters anew.
@@ -74,8 +80,10 @@ func (t *Panel) writeLevels(p *leaf.Pen) {
 		t.writeMeter(p, s, i, p.Em*(1.9+1.45*float32(i)))
 	}
 	t.writeListening(p, s, p.Em*5)
-	notices := told.Height(t.session, desk.AtSound, p.Width-2*x)
-	told.Notices(p, t.session, desk.AtSound, x, p.Height-notices-p.Em*0.3, p.Width-2*x)
+	y := p.Height - t.noticesHeight(p) - p.Em*0.3
+	for _, place := range [...]desk.Place{desk.AtSound, desk.AtInstruments} {
+		y = told.Notices(p, t.session, place, x, y, p.Width-2*x)
+	}
 }
 
 func scaleLabel(db float64) string {

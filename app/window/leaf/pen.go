@@ -2,6 +2,7 @@ package leaf
 
 import (
 	"image/color"
+	"math"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -53,10 +54,14 @@ func (p *Pen) Tinted(style look.Style, c color.Color, x, base float32, s string)
 	size, ascent := fyne.CurrentApp().Driver().RenderedTextSize(s, style.Size(), fyne.TextStyle{}, style.Font())
 	t.Text, t.FontSource, t.TextSize, t.Color = s, style.Font(), style.Size(), c
 	t.Resize(size)
-	t.Move(fyne.NewPos(x, base-ascent))
+	t.Move(fyne.NewPos(whole(x), whole(base-ascent)))
 	p.objects = append(p.objects, t)
 	return x + size.Width
 }
+
+// whole returns the next whole unit: letters between two pixels are blurred by
+// a graphics card.
+func whole(v float32) float32 { return float32(math.Round(float64(v))) }
 
 // Right writes s so that it ends at x, and returns where it begins.
 func (p *Pen) Right(style look.Style, x, base float32, s string) float32 {
@@ -123,7 +128,7 @@ func (p *Pen) Box(x, y, width, height float32, fill, outline color.Color) {
 
 // Put lays another object on the leaf.
 func (p *Pen) Put(o fyne.CanvasObject, x, y, width, height float32) {
-	o.Move(fyne.NewPos(x, y))
+	o.Move(fyne.NewPos(whole(x), whole(y)))
 	o.Resize(fyne.NewSize(max(width, 0), max(height, 0)))
 	p.objects = append(p.objects, o)
 }

@@ -9,6 +9,8 @@
 package told
 
 import (
+	"fmt"
+
 	"fyne.io/fyne/v2"
 
 	"lampblack/app/desk"
@@ -34,7 +36,7 @@ func Notices(p *leaf.Pen, s *desk.Session, place desk.Place, x, y, width float32
 		}
 		y = paragraph(p, style, x+p.Em*0.7, y, width-p.Em*0.7, n.Text)
 	}
-	word, _ := p.Word("put away", look.Quiet, x+p.Em*0.7, y+p.Em*1.1, "put away")
+	word, _ := p.Word(fmt.Sprintf("put away %d", place), look.Quiet, x+p.Em*0.7, y+p.Em*1.1, "put away")
 	word.Tap = func() { s.Dismiss(place) }
 	y += p.Em * 1.5
 	p.Upright(x, top+p.Em*0.25, y-top-p.Em*0.4, p.Ink.Drawn)
