@@ -117,7 +117,7 @@ func (r *renderer) MinSize() fyne.Size {
 
 func (r *renderer) Refresh() {
 	r.write()
-	canvas.Refresh(r.leaf)
+	canvas.Refresh(r.leaf.self()) // fyne knows the widget that embeds the leaf
 }
 
 func (r *renderer) write() {
