@@ -19,7 +19,6 @@ const (
 type proofEntry struct {
 	state ProofState
 	proof notebook.Proof
-	done  float64
 	text  string
 }
 
