@@ -53,12 +53,13 @@ func layOut(p *patch.Patch, kinds func(module *patch.Module) *patch.Kind, open s
 		if _, ok := sources[c.From]; !ok {
 			sources[c.From] = len(sources)
 		}
-		l.cords = append(l.cords, l.layOutCord(c, r, sources[c.From], kept[[2]patch.Socket{c.From, c.To}], t))
+		l.cords = append(l.cords, l.layOutCord(c, r, sources[c.From], kept[[2]patch.Socket{c.From, c.To}]))
 	}
+	l.placeTraces(r, sources, t)
 	return l
 }
 
-func (l *layout) layOutCord(c patch.Cord, r *router, source int, kept []Point, t typeset) cord {
+func (l *layout) layOutCord(c patch.Cord, r *router, source int, kept []Point) cord {
 	laid := cord{cord: c}
 	from, to := l.block(c.From.Module), l.block(c.To.Module)
 	if from == nil || to == nil {
@@ -79,11 +80,6 @@ func (l *layout) layOutCord(c patch.Cord, r *router, source int, kept []Point, t
 	laid.bounds = span(a, b)
 	for _, p := range laid.way {
 		laid.bounds = laid.bounds.around(span(p, p))
-	}
-	laid.trace = l.traceFor(laid.way)
-	if laid.control {
-		laid.depth = t.shown(c.Depth.Signed())
-		laid.label = l.labelFor(laid, t)
 	}
 	return laid
 }
@@ -155,50 +151,7 @@ func (l *layout) bounds() Box {
 	return all
 }
 
-// Measures of a live trace.
-const (
-	traceWidth  = 58.0
-	traceHeight = 24.0
-	traceRoom   = 5.0 // line that is left at either end of a trace
-	traceLeast  = 30.0
-)
-
-// traceFor returns where on its way a cord's trace stands: on the first level
-// part that is long enough, else across the longest upright part that is not
-// beside a block.
-func (l *layout) traceFor(way []Point) Box {
-	for i := 1; i < len(way); i++ {
-		s := segment{a: way[i-1], b: way[i]}
-		if room := s.length() - 2*traceRoom; !s.upright() && room >= traceWidth {
-			return traceAt(s, traceWidth)
-		}
-	}
-	best, longest := Box{}, traceHeight+2*traceRoom
-	for i := 1; i < len(way); i++ {
-		s := segment{a: way[i-1], b: way[i]}
-		if s.upright() && s.length() > longest {
-			if box := traceAt(s, traceWidth); l.free(box) {
-				best, longest = box, s.length()
-			}
-		}
-	}
-	if !best.empty() {
-		return best
-	}
-	for i := 1; i < len(way); i++ {
-		s := segment{a: way[i-1], b: way[i]}
-		if room := s.length() - 2*traceRoom; !s.upright() && room >= traceLeast {
-			return traceAt(s, room)
-		}
-	}
-	return Box{}
-}
-
-func traceAt(s segment, width float64) Box {
-	mid := s.box().centre()
-	return Box{mid.X - width/2, mid.Y - traceHeight/2, mid.X + width/2, mid.Y + traceHeight/2}
-}
-
+// free tells whether a box lies on no block.
 func (l *layout) free(b Box) bool {
 	for _, i := range l.index.find(b) {
 		if l.blocks[i].box.meets(b) {
@@ -206,24 +159,6 @@ func (l *layout) free(b Box) bool {
 		}
 	}
 	return true
-}
-
-// labelHeight is how high a written depth is.
-const labelHeight = 14.0
-
-// labelFor returns where the depth is written: over the trace, or under it
-// where something is above, or over the last level part of the way.
-func (l *layout) labelFor(c cord, t typeset) Point {
-	if c.trace.empty() {
-		last := segment{a: c.way[len(c.way)-2], b: c.way[len(c.way)-1]}
-		return Point{X: last.box().X0, Y: last.a.Y - 3}
-	}
-	width := t.measure(labelLetters, c.depth)
-	over := Box{c.trace.X0, c.trace.Y0 - labelHeight, c.trace.X0 + width, c.trace.Y0}
-	if l.free(over) {
-		return Point{X: over.X0, Y: over.Y1}
-	}
-	return Point{X: over.X0, Y: c.trace.Y1 + labelHeight}
 }
 
 // snapped returns the place on the grid that is nearest to p.

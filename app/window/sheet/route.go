@@ -14,6 +14,8 @@ const (
 	costOverlap = 160. // of lying on another cord
 	costCross   = 14.  // of crossing another cord
 	costNear    = 90.  // of running close along a block
+	costRoom    = 20.  // of leaving no room for a trace beside a block
+	traceLane   = 22.  // that room
 )
 
 // segment is one straight part of a cord, level or upright.
@@ -118,12 +120,14 @@ func (r *router) cost(way []Point, source int, limit float64) float64 {
 		}
 		box := s.box()
 		ends := i == 1 || i == len(way)-1
-		for _, b := range r.blocks.find(box.grown(lane)) {
+		for _, b := range r.blocks.find(box.grown(traceLane)) {
 			switch {
 			case box.meets(b.grown(-1)):
 				cost += costBlock
 			case !ends && box.meets(b.grown(lane)):
 				cost += costNear
+			case !ends && !s.upright() && box.meets(b.grown(traceLane)):
+				cost += costRoom
 			}
 		}
 		for _, other := range r.laid.find(box.grown(lane)) {
