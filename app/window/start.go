@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
+	"log"
 	"os"
 
 	"fyne.io/fyne/v2"
@@ -52,6 +54,9 @@ func Open(ctx context.Context, o Options) error {
 		look.Live.Stop()
 		w.Stop()
 		closing = s.Close()
+		// The toolkit (fyne v2.7.1) now writes its preferences, sees the file
+		// change while it is empty, and complains about it on standard error.
+		log.SetOutput(io.Discard)
 	})
 	fyne.CurrentApp().Lifecycle().SetOnStarted(func() {
 		w.begin(done, book, o, errors.Is(missing, os.ErrNotExist))

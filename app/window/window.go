@@ -25,6 +25,7 @@ import (
 	"lampblack/app/window/ruler"
 	"lampblack/app/window/sheet"
 	"lampblack/app/window/strip"
+	"lampblack/app/window/told"
 	"lampblack/app/window/transport"
 	"lampblack/assets"
 )
@@ -81,7 +82,15 @@ func (w *Window) makeParts() {
 	w.offer = newOffer(s, func() { w.page.Refresh() })
 	w.foot = leaf.New(w.writeFoot)
 	w.keys = keys.NewPage(w.CloseKeys)
+	w.keys.Hints = w.showHints
 	w.keys.Hide()
+}
+
+// showHints brings back what was put away, and closes the page of keys.
+func (w *Window) showHints() {
+	told.Restore("first", "memory", "contents", "instruments")
+	w.CloseKeys()
+	w.page.Refresh()
 }
 
 // Stop ends all watching of the session: the window is closed.

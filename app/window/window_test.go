@@ -202,6 +202,13 @@ func TestHintsArePutAwayForGood(t *testing.T) {
 	if told.Wanted("first") || w.offer.Size().Height != 0 {
 		t.Errorf("the hint still takes %v", w.offer.Size())
 	}
+	w.ShowKeys()
+	if err := w.keys.Click("hints"); err != nil {
+		t.Fatal(err)
+	}
+	if !told.Wanted("first") || w.offer.Size().Height == 0 {
+		t.Error("the hints did not come back from the page of keys")
+	}
 }
 
 func TestWorkThatWasNotKeptIsOffered(t *testing.T) {

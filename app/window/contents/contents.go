@@ -32,7 +32,8 @@ type Column struct {
 	writing writing
 	query   string
 	hits    []notebook.Hit
-	fault   error // why the search failed
+	playing notebook.TakeID // whose audition sounds
+	fault   error           // why the search failed
 }
 
 // writing says what the line is for.
@@ -55,11 +56,20 @@ func New(s *desk.Session) *Column {
 	c.write = leaf.NewField(false, "")
 	c.write.Enter = c.written
 	c.write.Escape = c.endWriting
-	for _, t := range []desk.Topic{desk.Contents, desk.Proofs, desk.Patch, desk.Notices} {
+	for _, t := range []desk.Topic{desk.Contents, desk.Proofs, desk.Notices} {
 		c.Until(s.Watch(t, c.list.Refresh))
 	}
+	c.Until(look.Live.Watch(c.beat))
 	c.ExtendBaseWidget(c)
 	return c
+}
+
+// beat sees that an audition has come to its end.
+func (c *Column) beat() {
+	if now := c.session.AuditionPlaying(); now != c.playing {
+		c.playing = now
+		c.list.Refresh()
+	}
 }
 
 // Find gives the keyboard to the find field.

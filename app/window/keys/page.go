@@ -11,6 +11,7 @@ import (
 type Page struct {
 	leaf.Turning
 	Close func()
+	Hints func()    // shows the hints again that were put away; nil offers it not
 	more  []Section // of other parts of the page
 	lines float32   // how far it is turned, in ems
 }
@@ -67,6 +68,11 @@ func (g *Page) write(p *leaf.Pen) {
 	word := "Escape closes this page"
 	place, _ := p.Word("close", look.Quiet, p.Width-margin-p.Wide(look.Quiet, word), p.Em*2.9, word)
 	place.Tap = g.Close
+	if g.Hints != nil {
+		const again = "show the hints again"
+		place, _ = p.Word("hints", look.Quiet, place.X-p.Em*2-p.Wide(look.Quiet, again), p.Em*2.9, again)
+		place.Tap = g.Hints
+	}
 	p.Level(margin, p.Em*3.6, p.Width-2*margin, p.Ink.Line)
 	foot := g.writeCautions(p, margin)
 	columns := max(min(int((p.Width-margin)/(p.Em*24)), 3), 1)
