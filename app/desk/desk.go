@@ -67,11 +67,12 @@ type Session struct {
 	nextWatch int
 	notices   []Notice
 
-	engine  *engine.Engine
-	speaker Speaker
-	clips   map[string]*module.Clip // decoded recordings by SHA-256
-	files   map[string][]byte       // recordings that no notebook holds yet
-	taps    map[patch.Socket]*engine.Tap
+	engine    *engine.Engine
+	speaker   Speaker
+	clips     map[string]*module.Clip // decoded recordings by SHA-256
+	files     map[string][]byte       // recordings that no notebook holds yet
+	taps      map[patch.Socket]*tap
+	idleSince time.Time // when taps were last looked through
 
 	recorder    *memory.Recorder
 	waiting     bool  // the recording waits for its first note
@@ -110,7 +111,7 @@ func New(o Options) *Session {
 		engine:    engine.New(o.Rate),
 		clips:     map[string]*module.Clip{},
 		files:     map[string][]byte{},
-		taps:      map[patch.Socket]*engine.Tap{},
+		taps:      map[patch.Socket]*tap{},
 		proofs:    map[notebook.TakeID]proofEntry{},
 		selection: Selection{Cord: -1, Note: -1},
 		armed:     -1,

@@ -2,6 +2,7 @@ package desk
 
 import (
 	"testing"
+	"time"
 
 	"pgregory.net/rapid"
 
@@ -133,5 +134,26 @@ func TestThoseWhoWatchAreToldUntilTheyStop(t *testing.T) {
 	u.add("noise")
 	if told != before {
 		t.Error("told after the watch was stopped")
+	}
+}
+
+func TestATapThatNobodyAsksForIsLetGo(t *testing.T) {
+	now := time.Date(2026, 1, 1, 12, 0, 0, 0, time.UTC)
+	u := &user{New(Options{Now: func() time.Time { return now }}), t}
+	u.setsUpHiss()
+	noise, filter := patch.Socket{Module: "noise", Name: "out"}, patch.Socket{Module: "filter", Name: "band"}
+	first := u.Tap(noise)
+	u.Tap(filter)
+	for range 20 {
+		now = now.Add(time.Second)
+		if u.Tap(noise) != first {
+			t.Fatal("a tap that is asked for all the time was exchanged")
+		}
+	}
+	if len(u.taps) != 1 {
+		t.Errorf("%d taps are held, want the one that is asked for", len(u.taps))
+	}
+	if u.Tap(patch.Socket{Module: "noise", Name: "gone"}) != nil {
+		t.Error("an output that is not there has a tap")
 	}
 }

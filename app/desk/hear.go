@@ -1,6 +1,8 @@
 package desk
 
 import (
+	"time"
+
 	"lampblack/patch"
 	"lampblack/patch/engine"
 	"lampblack/patch/kind"
@@ -117,24 +119,52 @@ func (s *Session) Kind(moduleName string) *patch.Kind {
 	return k
 }
 
-// Tap returns the live signal of an output, nil if there is no such output. It
-// may be called again at every redraw.
+// tapFor is how long a tap that nobody asks for stays on its output.
+const tapFor = 10 * time.Second
+
+// tap is a tap in use and when it was last asked for.
+type tap struct {
+	*engine.Tap
+	asked time.Time
+}
+
+// Tap returns the live signal of an output, nil if there is no such output. Ask
+// again at every redraw: a tap that is not asked for is let go of after 10 s.
 func (s *Session) Tap(at patch.Socket) *engine.Tap {
 	k := s.Kind(at.Module)
 	if k == nil || k.Output(at.Name) < 0 {
 		return nil
 	}
-	if s.taps[at] == nil {
-		s.taps[at] = s.engine.Tap(at.Module, at.Name)
+	now := s.now()
+	s.dropIdle(now)
+	t := s.taps[at]
+	if t == nil {
+		t = &tap{Tap: s.engine.Tap(at.Module, at.Name)}
+		s.taps[at] = t
 	}
-	return s.taps[at]
+	t.asked = now
+	return t.Tap
+}
+
+// dropIdle lets go of taps that nobody asks for, now and then.
+func (s *Session) dropIdle(now time.Time) {
+	if now.Sub(s.idleSince) < tapFor/2 {
+		return
+	}
+	s.idleSince = now
+	for at, t := range s.taps {
+		if now.Sub(t.asked) > tapFor {
+			s.engine.Untap(t.Tap)
+			delete(s.taps, at)
+		}
+	}
 }
 
 // dropStale lets go of taps whose outputs are gone.
 func (s *Session) dropStale() {
-	for at, tap := range s.taps {
+	for at, t := range s.taps {
 		if k := s.Kind(at.Module); k == nil || k.Output(at.Name) < 0 {
-			s.engine.Untap(tap)
+			s.engine.Untap(t.Tap)
 			delete(s.taps, at)
 		}
 	}

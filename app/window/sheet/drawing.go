@@ -226,13 +226,27 @@ func (d *drawing) beat() {
 		}
 		changed, asked := moved[t.signal]
 		if !asked {
-			changed = t.signal.beat()
+			changed = d.listen(t.signal) && t.signal.beat()
 			moved[t.signal] = changed
 		}
 		if changed {
 			t.picture.Refresh()
 		}
 	}
+}
+
+// listen asks for the signal's tap anew: the session lets go of taps that are
+// not asked for, so that cords out of sight cost nothing.
+func (d *drawing) listen(s *signal) bool {
+	if s.at == (patch.Socket{}) {
+		return true // no output of the session's
+	}
+	tap := d.s.session.Tap(s.at)
+	if tap == nil {
+		return false
+	}
+	s.from = tap
+	return true
 }
 
 // limit asks which of the modules in view had to limit themselves; true if that

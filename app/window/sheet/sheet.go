@@ -179,7 +179,7 @@ func (s *Sheet) signal(at patch.Socket) *signal {
 	if tap == nil {
 		return nil
 	}
-	sig := &signal{from: tap}
+	sig := &signal{at: at, from: tap}
 	s.traces[at] = sig
 	return sig
 }

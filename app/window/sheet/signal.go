@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"lampblack/app/window/look"
+	"lampblack/patch"
 )
 
 // source is a live signal; *engine.Tap is one.
@@ -29,6 +30,7 @@ const (
 // signal is what a trace shows: some periods of a signal from where it rises
 // through its middle, or the last four seconds of one too slow for that.
 type signal struct {
+	at   patch.Socket // whose tap from is; zero for another source
 	from source
 
 	Line  []float32 // samples to be drawn; for a rolling trace two of each column
