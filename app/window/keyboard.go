@@ -111,10 +111,20 @@ func (w *Window) playOrStop() {
 	w.session.Play()
 }
 
+// parts are what takes the keyboard, in the order in which F6 goes: from the
+// sheet down, and round the page.
+func (w *Window) parts() []fyne.Focusable {
+	parts := []fyne.Focusable{w.sheet}
+	if rulers := w.rulers.Shown(); len(rulers) > 0 {
+		parts = append(parts, rulers[0])
+	}
+	return append(parts, w.strip, w.instruments, w.note.Note(), w.contents.Keyboard(), w.line)
+}
+
 // nextPart brings the keyboard to the next part of the page, the one before
 // with Shift.
 func (w *Window) nextPart() {
-	parts := []fyne.Focusable{w.contents.Keyboard(), w.line, w.sheet, w.strip, w.instruments, w.note.Note()}
+	parts := w.parts()
 	at := -1
 	for i, p := range parts {
 		if p == w.Canvas().Focused() {

@@ -52,6 +52,7 @@ func Open(ctx context.Context, o Options) error {
 		deaf()
 		stop()
 		look.Live.Stop()
+		w.keepSize()
 		w.Stop()
 		closing = s.Close()
 		// The toolkit (fyne v2.7.1) now writes its preferences, sees the file

@@ -66,9 +66,34 @@ func New(app fyne.App, s *desk.Session) *Window {
 	for _, t := range []desk.Topic{desk.Contents, desk.Patch} {
 		w.Until(s.Watch(t, w.retitle))
 	}
-	w.Resize(fyne.NewSize(1440, 900))
+	w.Resize(lastSize())
 	return w
 }
+
+// firstSize fits the smallest screen that the page is made for, with room for
+// the desktop's own bars.
+var firstSize = fyne.NewSize(1280, 780)
+
+// lastSize is the size that the window had when it was closed last.
+func lastSize() fyne.Size {
+	width, height := preferences().Float(widthKey), preferences().Float(heightKey)
+	if !(width >= 600 && width <= 16000 && height >= 400 && height <= 16000) {
+		return firstSize
+	}
+	return fyne.NewSize(float32(width), float32(height))
+}
+
+// keepSize remembers the size, unless the window fills the screen.
+func (w *Window) keepSize() {
+	size := w.Canvas().Size()
+	if w.FullScreen() || size.Width <= 0 {
+		return
+	}
+	preferences().SetFloat(widthKey, float64(size.Width))
+	preferences().SetFloat(heightKey, float64(size.Height))
+}
+
+const widthKey, heightKey = "window width", "window height"
 
 func (w *Window) makeParts() {
 	s := w.session

@@ -1,8 +1,10 @@
 package window
 
 import (
+	"bytes"
 	"context"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"testing"
@@ -17,6 +19,7 @@ import (
 	"lampblack/app/window/told"
 	"lampblack/app/window/windowtest"
 	"lampblack/notebook"
+	"lampblack/patch/recording"
 )
 
 // demoBook is a notebook with the demo job, made once for all tests.
@@ -160,7 +163,7 @@ func TestKeysPlayUnlessATextIsWritten(t *testing.T) {
 func TestF6GoesRoundThePage(t *testing.T) {
 	_, w := sit(t, "soot", 1280, 800)
 	seen := map[fyne.Focusable]bool{}
-	for range 6 {
+	for range 7 {
 		w.nextPart()
 		at := w.Canvas().Focused()
 		if at == nil {
@@ -177,8 +180,8 @@ func TestF6GoesRoundThePage(t *testing.T) {
 		w.CloseKeys()
 		w.Canvas().Focus(at)
 	}
-	if len(seen) != 6 {
-		t.Errorf("F6 came to %d parts, want 6", len(seen))
+	if len(seen) != 7 {
+		t.Errorf("F6 came to %d parts, want 7", len(seen))
 	}
 }
 
@@ -233,6 +236,37 @@ func TestWorkThatWasNotKeptIsOffered(t *testing.T) {
 	}
 	if w.offer.Size().Height != 0 {
 		t.Error("the offer stays after it was taken up")
+	}
+}
+
+func TestTheSizeIsRemembered(t *testing.T) {
+	_, w := sit(t, "soot", 1500, 850)
+	w.keepSize()
+	if got := lastSize(); got != fyne.NewSize(1500, 850) {
+		t.Errorf("remembered %v", got)
+	}
+	preferences().SetFloat(widthKey, math.NaN())
+	if got := lastSize(); got != firstSize {
+		t.Errorf("of a size that is no number %v became", got)
+	}
+}
+
+func TestADroppedRecordingBecomesAModule(t *testing.T) {
+	b, w := sit(t, "soot", 1280, 800)
+	tone := make([]float64, 4800)
+	for i := range tone {
+		tone[i] = 0.5 * math.Sin(2*math.Pi*440*float64(i)/48000)
+	}
+	var file bytes.Buffer
+	if err := recording.WriteWAV(&file, [][]float64{tone}, 48000, recording.Bits16); err != nil {
+		t.Fatal(err)
+	}
+	before := len(b.Patch().Modules)
+	w.use(file.Bytes(), "pane.wav", fyne.NewPos(640, 200))
+	b.Until("the recording is there", func() bool { return len(b.Patch().Modules) > before })
+	m := b.Patch().Modules[before]
+	if m.Kind != "recording" || m.Recording == nil || m.Recording.Name != "pane.wav" {
+		t.Errorf("the file became %+v", m)
 	}
 }
 

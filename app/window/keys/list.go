@@ -34,7 +34,7 @@ func Sections() []Section {
 			{"Ctrl+Shift+Z", "redo (also Ctrl+Y)"},
 			{"Ctrl+K", "keep as a take (also Ctrl+S)"},
 			{"Ctrl+O", "bring in a recording, or drop the file on the window"},
-			{"F6", "the next part of the page; Shift goes back"},
+			{"F6", "from part to part of the page; Shift goes back"},
 			{"Tab", "the next thing that takes keys"},
 			{"← → ↑ ↓", "go, or turn what the keyboard is at"},
 			{"Enter", "press it"},
