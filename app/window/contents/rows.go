@@ -220,6 +220,8 @@ func (c *Column) actions(p *leaf.Pen, t notebook.Heading, base float32) {
 		hear = "stop"
 	}
 	x := indent(p)
+	gap := p.Width - margin(p)*0.6 - x - p.Wide(look.Quiet, "recall"+hear+"prove"+star)
+	gap = min(max(gap/3, p.Em*0.35), p.Em*0.85)
 	for _, a := range []struct {
 		word string
 		tap  func()
@@ -231,7 +233,7 @@ func (c *Column) actions(p *leaf.Pen, t notebook.Heading, base float32) {
 	} {
 		place, end := p.Word(a.word, look.Quiet, x, base, a.word)
 		place.Tap, place.Unlisted = a.tap, true
-		x = end + p.Em*0.85
+		x = end + gap
 	}
 }
 

@@ -93,9 +93,9 @@ func (t *Panel) frame(p *leaf.Pen) frame {
 	f.width = p.Width - f.x - p.Em*1.3
 	f.levelsY = p.Height - t.levelsHeight(p)
 	room := f.levelsY - f.scopeY - p.Em*6 // two lines of words each
-	f.scopeH = max(room*0.52, p.Em*3)
+	f.scopeH = max(room*0.52, p.Em*2.6)
 	f.spectrumY = f.scopeY + f.scopeH + p.Em*3.2
-	f.spectrumH = max(room*0.48, p.Em*3)
+	f.spectrumH = max(room*0.48, p.Em*2.6)
 	return f
 }
 

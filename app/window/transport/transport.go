@@ -63,20 +63,65 @@ func (l *Line) state() string {
 func (l *Line) write(p *leaf.Pen) {
 	l.shown = l.state()
 	base := p.Em * 1.85
-	left := l.writeTake(p, base)
-	right := l.writeNumbers(p, base)
-	l.writeCommands(p, left, right, base)
+	w := l.fitting(p)
+	end := p.Text(look.Title, p.Em*1.3, base, w.title)
+	if w.state != "" {
+		end = p.Text(look.Quiet, end+p.Em*0.8, base, w.state)
+	}
+	right := l.writeNumbers(p, w, base)
+	l.writeCommands(p, w.commands, end, right, base)
 	p.Level(0, p.Height-1, p.Width, p.Ink.Line)
 }
 
-// writeTake says what is on the bench.
-func (l *Line) writeTake(p *leaf.Pen, base float32) float32 {
-	name, state := l.take()
-	end := p.Fit(look.Title, p.Em*1.3, base, p.Width*0.4, name)
-	if p.Width > p.Em*44 {
-		end = p.Text(look.Quiet, end+p.Em*0.8, base, state)
+// words are what the line says.
+type words struct {
+	title, state string
+	commands     []command
+	label, time  string // of the speed; of the place in the pass
+}
+
+// fitting returns as many words as there is room for.
+func (l *Line) fitting(p *leaf.Pen) words {
+	var w words
+	for less := range 5 {
+		w = l.words(less)
+		if w.wide(p, l.speedText()) <= p.Width {
+			break
+		}
 	}
-	return end
+	return w
+}
+
+// words returns all words, or fewer and shorter ones.
+func (l *Line) words(less int) words {
+	w := words{label: "speed", commands: l.commands(), time: l.time()}
+	w.title, w.state = l.take()
+	if less > 0 {
+		w.time = l.seconds()
+	}
+	if less > 1 {
+		w.state = ""
+	}
+	if less > 2 {
+		w.commands[1].word = circle(l.session.Stopping()) + "at end"
+		w.title, _, _ = strings.Cut(w.title, ",")
+	}
+	if less > 3 {
+		w.label, w.title = "", ""
+	}
+	return w
+}
+
+// wide returns how much room the words take with the least gaps between them.
+func (w words) wide(p *leaf.Pen, speed string) float32 {
+	wide := p.Em*6.5 + p.Wide(look.Title, w.title) + p.Wide(look.Quiet, w.label) + p.Wide(look.Figures, speed+" ×"+w.time)
+	if w.state != "" {
+		wide += p.Em*0.8 + p.Wide(look.Quiet, w.state)
+	}
+	for _, c := range w.commands {
+		wide += p.Wide(look.Body, c.word) + p.Em*0.6
+	}
+	return wide
 }
 
 func (l *Line) take() (name, state string) {
@@ -134,8 +179,7 @@ func (l *Line) record() string {
 
 // writeCommands sets the commands in the middle of the room between left and
 // right, or from left on where there is little.
-func (l *Line) writeCommands(p *leaf.Pen, left, right, base float32) {
-	commands := l.commands()
+func (l *Line) writeCommands(p *leaf.Pen, commands []command, left, right, base float32) {
 	gap, width := p.Em*1.2, float32(0)
 	for {
 		width = -gap
@@ -160,9 +204,9 @@ func (l *Line) writeCommands(p *leaf.Pen, left, right, base float32) {
 }
 
 // writeNumbers writes speed and time at the right and returns where they begin.
-func (l *Line) writeNumbers(p *leaf.Pen, base float32) float32 {
+func (l *Line) writeNumbers(p *leaf.Pen, w words, base float32) float32 {
 	x := p.Width - p.Em*1.3
-	x = p.Right(look.Figures, x, base, l.time()) - p.Em*1.4
+	x = p.Right(look.Figures, x, base, w.time) - p.Em*1.4
 	end := x
 	x = p.Right(look.Figures, x, base, l.speedText()+" ×")
 	if l.typing {
@@ -170,7 +214,7 @@ func (l *Line) writeNumbers(p *leaf.Pen, base float32) float32 {
 		p.Put(l.speed.Object(), x-p.Em*0.3, base-p.Em*1.35, p.Em*4, p.Em*1.7)
 		p.Level(x-p.Em*0.3, base+p.Em*0.35, end-x+p.Em*0.6, p.Ink.Drawn)
 	}
-	x = p.Right(look.Quiet, x-p.Em*0.4, base, "speed")
+	x = p.Right(look.Quiet, x-p.Em*0.4, base, w.label)
 	place := p.Place("speed", x, base-p.Em*1.3, end-x, p.Em*1.8)
 	place.Cursor = desktop.HResizeCursor
 	place.Step = func(n int) { l.session.SetSpeed(l.session.Speed() * math.Exp2(float64(n)/24)) }
@@ -189,12 +233,13 @@ func (l *Line) speedText() string { return strconv.FormatFloat(l.session.Speed()
 
 // time is the time in the pass, after the cue's timecode where there is one.
 func (l *Line) time() string {
-	text := fmt.Sprintf("%.2f s", l.session.Position())
 	if _, cue, ok := l.session.CueOf(); ok && cue.Cue.Timecode != "" {
-		return cue.Cue.Timecode + " + " + text
+		return cue.Cue.Timecode + " + " + l.seconds()
 	}
-	return text
+	return l.seconds()
 }
+
+func (l *Line) seconds() string { return fmt.Sprintf("%.2f s", l.session.Position()) }
 
 func (l *Line) beginTyping() {
 	l.typing = true

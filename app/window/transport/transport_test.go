@@ -1,9 +1,12 @@
 package transport
 
 import (
+	"slices"
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/test"
 
 	"lampblack/app/desk"
 	"lampblack/app/window/look/golden"
@@ -17,6 +20,32 @@ func TestPicture(t *testing.T) {
 		b.SetSpeed(0.72)
 		w := b.Show(New(b.Session), 830, 44)
 		golden.Check(t, theme+".png", w.Canvas())
+	}
+}
+
+func TestNothingIsWrittenOverSomethingElse(t *testing.T) {
+	b := windowtest.New(t, "soot")
+	b.Fill()
+	l := New(b.Session)
+	w := b.Show(l, 830, 44)
+	for width := float32(420); width < 1400; width += 35 {
+		w.Resize(fyne.NewSize(width, 44))
+		type span struct{ from, to float32 }
+		var spans []span
+		for _, o := range test.WidgetRenderer(l).Objects() {
+			if text, ok := o.(*canvas.Text); ok {
+				spans = append(spans, span{text.Position().X, text.Position().X + text.MinSize().Width})
+			}
+		}
+		slices.SortFunc(spans, func(a, b span) int { return int(a.from - b.from) })
+		for i := 1; i < len(spans); i++ {
+			if spans[i].from < spans[i-1].to {
+				t.Errorf("%g wide: a text from %g on lies over one that ends at %g", width, spans[i].from, spans[i-1].to)
+			}
+		}
+		if last := spans[len(spans)-1].to; last > width {
+			t.Errorf("%g wide: a text ends at %g", width, last)
+		}
 	}
 }
 
