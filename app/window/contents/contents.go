@@ -48,6 +48,7 @@ func New(s *desk.Session) *Column {
 	c := &Column{session: s}
 	c.list = leaf.NewTurning(c.writeList)
 	c.list.Key = c.key
+	c.list.Focus = c.come
 	c.foot = leaf.New(c.writeFoot)
 	c.find = leaf.NewField(false, "find words, names, tags")
 	c.find.OnChanged = c.search

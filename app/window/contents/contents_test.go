@@ -82,6 +82,11 @@ func TestTheKeyboardReachesEveryRow(t *testing.T) {
 			t.Errorf("the keyboard never came to %s: %v", key, seen)
 		}
 	}
+	c.choose("cue 2")
+	c.list.TypedKey(&fyne.KeyEvent{Name: fyne.KeyF5})
+	if b.Bench().Cue != 2 {
+		t.Errorf("F5 on cue 2 files the work under %d", b.Bench().Cue)
+	}
 	c.choose("take 1")
 	c.list.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
 	if b.Bench().From != 1 {

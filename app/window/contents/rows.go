@@ -50,6 +50,7 @@ func (c *Column) listRows(p *leaf.Pen) []row {
 		rows = append(rows, textRow("An empty notebook.", "Add a job, then a cue in it; a take is kept under a cue.")...)
 	}
 	rows = append(rows, c.addRow("job", 0, "add a job"))
+	rows = append(rows, c.asideRows()...)
 	if len(jobs) > 0 && told.Wanted(hintName) {
 		rows = append(rows, c.hintRow())
 	}

@@ -1,8 +1,11 @@
 package contents
 
 import (
+	"fmt"
+
 	"fyne.io/fyne/v2"
 
+	"lampblack/app/desk"
 	"lampblack/app/window/leaf"
 )
 
@@ -63,6 +66,8 @@ func (c *Column) key(k fyne.KeyName) bool {
 		c.enter(c.chosen)
 	case fyne.KeyF2:
 		c.enter(c.chosen)
+	case fyne.KeyF5:
+		return c.fileHere()
 	case fyne.KeyF7, fyne.KeyF8, fyne.KeyF9:
 		return c.act(k)
 	case fyne.KeyEscape:
@@ -94,6 +99,34 @@ func (c *Column) act(k fyne.KeyName) bool {
 		}
 	}
 	return true
+}
+
+// fileHere files the work on the bench under the chosen cue.
+func (c *Column) fileHere() bool {
+	i := c.index(c.chosen)
+	if i < 0 || c.rows[i].cue == 0 {
+		return false
+	}
+	for _, job := range c.session.Contents() {
+		for _, cue := range job.Cues {
+			if cue.Cue.ID == c.rows[i].cue {
+				c.session.Do(desk.FileUnder(cue.Cue))
+			}
+		}
+	}
+	return true
+}
+
+// come shows where the keyboard is when it comes to the list: at the take that
+// is on the bench, if no row is chosen.
+func (c *Column) come(on bool) {
+	if !on || c.index(c.chosen) >= 0 {
+		return
+	}
+	c.choose(fmt.Sprintf("take %d", c.session.Bench().From))
+	if c.index(c.chosen) < 0 {
+		c.walk(1)
+	}
 }
 
 func (c *Column) index(key string) int {

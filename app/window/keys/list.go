@@ -59,6 +59,7 @@ func Sections() []Section {
 		{"contents", []Line{
 			{"↑ ↓", "choose a line"},
 			{"Enter", "recall the take; write a cue anew; add"},
+			{"F5", "file the work under the chosen cue"},
 			{"F7", "hear the take's own audition beside the bench"},
 			{"F8", "prove that the take still sounds the same"},
 			{"F9", "star, unstar"},
