@@ -118,9 +118,9 @@ func (c *Column) fileHere() bool {
 }
 
 // come shows where the keyboard is when it comes to the list: at the take that
-// is on the bench, if no row is chosen.
+// is on the bench, if no row is chosen and none is being pressed.
 func (c *Column) come(on bool) {
-	if !on || c.index(c.chosen) >= 0 {
+	if !on || c.list.Pressed() || c.index(c.chosen) >= 0 {
 		return
 	}
 	c.choose(fmt.Sprintf("take %d", c.session.Bench().From))

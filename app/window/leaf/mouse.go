@@ -20,21 +20,28 @@ var (
 // MouseDown is fyne's.
 func (l *Leaf) MouseDown(e *desktop.MouseEvent) {
 	l.byKey = false
-	l.takeKeyboard()
 	x, y := e.Position.X, e.Position.Y
 	l.pressed, l.pressedX, l.pressedY = "", x, y
 	p := l.under(x, y)
-	if p == nil {
+	if p != nil {
+		l.pressed = p.Name // before the keyboard comes: see Pressed
+	}
+	l.takeKeyboard()
+	if p = l.place(l.pressed); p == nil {
 		if l.Blank != nil {
 			l.Blank(x, y)
 		}
 		return
 	}
-	l.pressed, l.current = p.Name, p.Name
+	l.current = p.Name
 	if p.Down != nil {
 		p.Down(x, y)
 	}
 }
+
+// Pressed tells whether the mouse is down on a place. What comes with the
+// keyboard must not move that place from under it.
+func (l *Leaf) Pressed() bool { return l.pressed != "" }
 
 // MouseUp is fyne's.
 func (l *Leaf) MouseUp(e *desktop.MouseEvent) {
