@@ -100,7 +100,28 @@ func (w *Window) typed(e *fyne.KeyEvent) {
 			return
 		}
 		w.Canvas().Unfocus()
+	default:
+		w.forSheet(e)
 	}
+}
+
+// forSheet gives keys of the sheet to it while nothing else has the keyboard;
+// a module can be added from anywhere.
+func (w *Window) forSheet(e *fyne.KeyEvent) {
+	switch e.Name {
+	case fyne.KeyInsert:
+	case fyne.KeyDelete, fyne.KeyF2, fyne.KeyReturn, fyne.KeyEnter, fyne.KeyLeft, fyne.KeyRight, fyne.KeyUp, fyne.KeyDown:
+		if w.Canvas().Focused() != nil {
+			return
+		}
+	default:
+		return
+	}
+	if w.keys.Visible() {
+		return
+	}
+	w.Canvas().Focus(w.sheet)
+	w.sheet.TypedKey(e)
 }
 
 func (w *Window) playOrStop() {
