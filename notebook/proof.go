@@ -33,8 +33,12 @@ func (p Proof) OK() bool { return p.Identical && p.Damage == "" }
 
 // String returns one line for people.
 func (p Proof) String() string {
+	return fmt.Sprintf("take %d: %s", p.Take.Number, p.Verdict())
+}
+
+// Verdict returns what the proof found, without the take.
+func (p Proof) Verdict() string {
 	var text strings.Builder
-	fmt.Fprintf(&text, "take %d: ", p.Take.Number)
 	switch {
 	case p.Identical:
 		fmt.Fprintf(&text, "bit-identical (%.1f s, sha256 %.4s...)", p.Take.Seconds, p.SHA256)

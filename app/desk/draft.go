@@ -142,7 +142,7 @@ func (s *Session) TakeUpDraft() {
 // takeUp puts stored work on the bench.
 func (s *Session) takeUp(d notebook.Draft) bool {
 	b := benchOfDraft(d)
-	if !s.Do(Edit{Name: "take up work that was not kept", Apply: func(w *Bench) error { *w = b.Clone(); return nil }}) {
+	if !s.Do(Edit{Name: "take up work that was not kept", first: true, Apply: func(w *Bench) error { *w = b.Clone(); return nil }}) {
 		return false
 	}
 	s.remember()
@@ -172,7 +172,7 @@ func (s *Session) SetAsideDraft() {
 // something else is about to take its place. It returns false, with a notice,
 // if that could not be done.
 func (s *Session) setAside() bool {
-	if s.book == nil || s.Kept() || s.isEmpty() {
+	if s.book == nil || s.Kept() || isEmpty(&s.bench) {
 		return true
 	}
 	if readOnly, _ := s.book.ReadOnly(); readOnly {
@@ -185,8 +185,7 @@ func (s *Session) setAside() bool {
 	return true
 }
 
-func (s *Session) isEmpty() bool {
-	b := &s.bench
+func isEmpty(b *Bench) bool {
 	return len(b.Patch.Modules) == 0 && len(b.Memory.Notes) == 0 && b.Note == "" && len(b.Tags) == 0
 }
 

@@ -17,6 +17,8 @@ type Edit struct {
 
 	// Apply changes the bench. An error leaves the bench as it was.
 	Apply func(b *Bench) error
+
+	first bool // the first thing on an empty bench is not a step: nothing is behind it
 }
 
 // step is what undo needs: the bench before and after one edit.
@@ -55,6 +57,9 @@ func (s *Session) Do(e Edit) bool {
 
 func (s *Session) push(e Edit, before, after Bench) {
 	s.undone = nil
+	if e.first && len(s.steps) == 0 && isEmpty(&before) {
+		return
+	}
 	if n := len(s.steps); n > 0 && e.Merge != "" && e.Merge == s.open {
 		s.steps[n-1].after = after
 		s.steps[n-1].name = e.Name

@@ -22,7 +22,7 @@ const heldPeakFor = 2 * time.Second
 func (s *Session) Sound() SoundState {
 	if s.speaker == nil {
 		return SoundState{
-			State:      sound.State{Silent: true, Reason: "no loudspeaker", LevelDB: sound.SafeStart, PeakDB: math.Inf(-1), RMSDB: math.Inf(-1)},
+			State:      sound.State{Silent: true, Reason: "the sound device is being opened", LevelDB: sound.SafeStart, PeakDB: math.Inf(-1), RMSDB: math.Inf(-1)},
 			HeldPeakDB: math.Inf(-1),
 		}
 	}

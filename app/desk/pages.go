@@ -128,7 +128,7 @@ func (s *Session) Recall(id notebook.TakeID) {
 	}
 	s.Stop()
 	b := benchOf(take)
-	if s.Do(Edit{Name: fmt.Sprintf("recall take %d", take.Number), Apply: func(w *Bench) error { *w = b.Clone(); return nil }}) {
+	if s.Do(Edit{Name: fmt.Sprintf("recall take %d", take.Number), first: true, Apply: func(w *Bench) error { *w = b.Clone(); return nil }}) {
 		s.kept = b
 		s.placeProbes()
 		s.Select(Selection{Modules: firstModules(&b.Patch), Cord: -1, Note: -1})

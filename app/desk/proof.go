@@ -32,7 +32,7 @@ func (s *Session) Prove(id notebook.TakeID) {
 	s.background(func() (func(), error) {
 		proof, err := s.book.Prove(s.context, id, nil)
 		return func() {
-			entry := proofEntry{state: ProofDone, proof: proof, text: proof.String()}
+			entry := proofEntry{state: ProofDone, proof: proof, text: proof.Verdict()}
 			if err != nil {
 				entry = proofEntry{state: ProofFailed, text: fmt.Sprintf("the proof could not be made: %v", err)}
 			}

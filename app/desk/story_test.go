@@ -119,6 +119,10 @@ func TestTheMainJobFromAnEmptySheetToAProof(t *testing.T) {
 	if _, waiting := u.Draft(); waiting {
 		t.Error("a kept take is offered as work that was not kept")
 	}
+	u.Undo()
+	if len(u.Patch().Modules) == 0 {
+		t.Error("undo at the start empties the bench")
+	}
 	u.Recall(kept)
 	b := u.Bench()
 	if got := b.Patch.Module("filter").Settings["cutoff"].Text; got != "2.10 kHz" {

@@ -171,9 +171,11 @@ func (c *Column) takeRow(t notebook.Heading, last bool) row {
 	if open {
 		height += 1.6
 	}
-	if state != desk.ProofNone {
-		height += 1.4
+	if state == desk.ProofRunning {
+		proof = "rendering it again …"
 	}
+	said := c.saidOf(proof)
+	height += 1.4 * float32(len(said))
 	if last {
 		height += 0.5
 	}
@@ -185,12 +187,20 @@ func (c *Column) takeRow(t notebook.Heading, last bool) row {
 			c.actions(p, t, below)
 			below += p.Em * 1.5
 		}
-		if state == desk.ProofRunning {
-			p.Text(look.Emphasis, indent(p), below, "rendering it again …")
-		} else if state != desk.ProofNone {
-			p.Fit(look.Emphasis, indent(p), below, p.Width-indent(p)-margin(p)*0.5, look.Shown(proof))
+		for _, line := range said {
+			p.Text(look.Emphasis, indent(p), below, line)
+			below += p.Em * 1.4
 		}
 	}}
+}
+
+// saidOf breaks what a proof says into the lines that it takes.
+func (c *Column) saidOf(proof string) []string {
+	if proof == "" {
+		return nil
+	}
+	em := look.Em()
+	return look.Emphasis.Wrap(look.Shown(proof), c.list.Size().Width-3.2*em)
 }
 
 func indent(p *leaf.Pen) float32 { return margin(p) + p.Em*1.2 }
