@@ -137,6 +137,18 @@ func (s *Session) Recall(id notebook.TakeID) {
 	}
 }
 
+// NewSound puts an empty sheet and an empty memory on the bench, for the same
+// cue. Work that was not kept is set aside. It is an edit.
+func (s *Session) NewSound() {
+	if !s.setAside() {
+		return
+	}
+	s.Stop()
+	cue := s.bench.Cue
+	s.Do(Edit{Name: "begin a new sound", first: true, Apply: func(w *Bench) error { *w = Bench{Cue: cue}; return nil }})
+	s.readContents()
+}
+
 // firstModules chooses a module to show for a patch that has just come: the
 // first filter, else the first module of all.
 func firstModules(p *patch.Patch) []string {

@@ -198,6 +198,25 @@ func TestNothingIsLostWhenATakeIsRecalledOverWorkNotKept(t *testing.T) {
 	}
 }
 
+func TestANewSoundBeginsEmptyAndLosesNothing(t *testing.T) {
+	u := sitDown(t, newBook(t))
+	job, _ := u.AddJob("The Glasshouse")
+	cue, _ := u.AddCue(notebook.Cue{Job: job, Number: "1M4", Name: "Moths"})
+	u.setsUpHiss()
+	want := u.Bench().Clone()
+	u.NewSound()
+	if b := u.Bench(); !isEmpty(b) || b.From != 0 || b.Cue != cue {
+		t.Errorf("the new sound begins with %+v", b)
+	}
+	if len(u.Asides()) != 1 {
+		t.Errorf("set aside: %v", u.Asides())
+	}
+	u.Undo()
+	if !u.Bench().Equal(want) {
+		t.Error("undo did not bring the work back")
+	}
+}
+
 func TestFoundWorkCanBeLeftForLater(t *testing.T) {
 	path := newBook(t)
 	u := sitDown(t, path)

@@ -176,6 +176,7 @@ func (w *Window) shortcuts() []shortcut {
 		{with(fyne.KeyZ, fyne.KeyModifierShift), s.Redo},
 		{with(fyne.KeyK, 0), w.note.Keep},
 		{with(fyne.KeyS, 0), w.note.Keep},
+		{with(fyne.KeyN, 0), s.NewSound},
 		{with(fyne.KeyF, 0), w.contents.Find},
 		{with(fyne.KeyO, 0), w.bringFile},
 		{with(fyne.KeyR, 0), s.ToggleRecord},

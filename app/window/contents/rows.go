@@ -50,6 +50,9 @@ func (c *Column) listRows(p *leaf.Pen) []row {
 		rows = append(rows, textRow("An empty notebook.", "Add a job, then a cue in it; a take is kept under a cue.")...)
 	}
 	rows = append(rows, c.addRow("job", 0, "add a job"))
+	if len(jobs) > 0 {
+		rows = append(rows, c.doingRow("new sound", "begin a new sound", c.session.NewSound))
+	}
 	rows = append(rows, c.asideRows()...)
 	if len(jobs) > 0 && told.Wanted(hintName) {
 		rows = append(rows, c.hintRow())
@@ -261,14 +264,18 @@ func (c *Column) addRow(what string, job notebook.JobID, text string) row {
 	if c.writing.what == what && c.writing.job == job {
 		return c.fieldRow(key)
 	}
-	begin := func() { c.begin(writing{what: what, job: job}, "") }
-	return row{key: key, height: 2.2, enter: begin, write: func(p *leaf.Pen, y float32) {
+	return c.doingRow(key, text, func() { c.begin(writing{what: what, job: job}, "") })
+}
+
+// doingRow is a row that does something when it is pressed.
+func (c *Column) doingRow(key, text string, do func()) row {
+	return row{key: key, height: 2.2, enter: do, write: func(p *leaf.Pen, y float32) {
 		if key == c.chosen {
 			p.Box(margin(p)*0.45, y, p.Width-margin(p)*0.9, p.Em*1.9, p.Ink.Wash, nil)
 		}
 		p.Text(look.Quiet, margin(p), y+p.Em*1.35, text)
 		place := p.Place(key, margin(p), y, p.Width-2*margin(p), p.Em*1.9)
-		place.Tap, place.Unlisted = begin, true
+		place.Tap, place.Unlisted = do, true
 	}}
 }
 

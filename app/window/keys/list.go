@@ -33,6 +33,7 @@ func Sections() []Section {
 			{"Ctrl+Z", "undo"},
 			{"Ctrl+Shift+Z", "redo (also Ctrl+Y)"},
 			{"Ctrl+K", "keep as a take (also Ctrl+S)"},
+			{"Ctrl+N", "begin a new sound; what was not kept is set aside"},
 			{"Ctrl+O", "bring in a recording, or drop the file on the window"},
 			{"F6", "from part to part of the page; Shift goes back"},
 			{"Tab", "the next thing that takes keys"},

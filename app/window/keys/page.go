@@ -1,6 +1,8 @@
 package keys
 
 import (
+	"slices"
+
 	"fyne.io/fyne/v2"
 
 	"lampblack/app/window/leaf"
@@ -14,6 +16,7 @@ type Page struct {
 	Hints func()    // shows the hints again that were put away; nil offers it not
 	more  []Section // of other parts of the page
 	lines float32   // how far it is turned, in ems
+	whole bool      // everything is on the page: there is nothing to turn to
 }
 
 // NewPage returns the page; more are sections that other views add.
@@ -79,18 +82,53 @@ func (g *Page) write(p *leaf.Pen) {
 	gap := p.Em * 2.6
 	f := flow{p: p, x: margin, top: p.Em * 4.4, bottom: foot - p.Em, gap: gap,
 		width: (p.Width - 2*margin - gap*float32(columns-1)) / float32(columns)}
-	f.y = f.top - g.lines*p.Em
-	for _, s := range append(Sections(), g.more...) {
+	sections := append(Sections(), g.more...)
+	if g.whole = f.all(sections, columns); g.whole {
+		return
+	}
+	f.x, f.y = margin, f.top-g.lines*p.Em
+	for _, s := range sections {
 		f.section(s)
 	}
 }
 
+// all writes every section whole, each in the first column that has room for
+// it; false, and nothing is written, if they do not all fit on the page.
+func (f *flow) all(sections []Section, columns int) bool {
+	ends := make([]float32, columns)
+	for i := range ends {
+		ends[i] = f.top
+	}
+	in := make([]int, len(sections))
+	at := make([]float32, len(sections))
+	for i, s := range sections {
+		height := f.height(s, f.keys(s))
+		in[i] = slices.IndexFunc(ends, func(end float32) bool { return end+height <= f.bottom })
+		if in[i] < 0 {
+			return false
+		}
+		at[i] = ends[in[i]]
+		ends[in[i]] += height + f.p.Em*1.1
+	}
+	left := f.x
+	for i, s := range sections {
+		f.x, f.y = left+float32(in[i])*(f.width+f.gap), at[i]
+		f.section(s)
+	}
+	return true
+}
+
+// keys returns how wide the keys of a section are, with the room after them.
+func (f *flow) keys(s Section) (width float32) {
+	for _, l := range s.Lines {
+		width = max(width, f.p.Wide(look.Figures, l.Keys)+f.p.Em*1.2)
+	}
+	return width
+}
+
 func (f *flow) section(s Section) {
 	p := f.p
-	keys := float32(0)
-	for _, l := range s.Lines {
-		keys = max(keys, p.Wide(look.Figures, l.Keys)+p.Em*1.2)
-	}
+	keys := f.keys(s)
 	f.room(min(f.height(s, keys), (f.bottom-f.top)*0.6)) // a short section is not torn apart
 	f.seen(func() { p.Text(look.Caps, f.x, f.y+p.Em*1.2, s.Title) })
 	f.y += p.Em * 1.75

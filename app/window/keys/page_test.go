@@ -21,6 +21,17 @@ func TestPagePicture(t *testing.T) {
 	}
 }
 
+func TestEveryKeyIsOnThePageAtTheCommonSizes(t *testing.T) {
+	test.NewTempApp(t).Settings().SetTheme(look.Theme("soot"))
+	for _, size := range []fyne.Size{{Width: 1280, Height: 800}, {Width: 1440, Height: 900}, {Width: 1920, Height: 1080}} {
+		g := NewPage(func() {})
+		test.NewTempWindow(t, g).Resize(size)
+		if !g.whole {
+			t.Errorf("at %v some keys are not on the page", size)
+		}
+	}
+}
+
 func TestEscapeAndF1CloseThePage(t *testing.T) {
 	test.NewTempApp(t).Settings().SetTheme(look.Theme("soot"))
 	closed := 0
