@@ -29,12 +29,15 @@ func TestTheMainJobInARealWindow(t *testing.T) {
 
 	w := d.open(book)
 	d.await("the demo job", func() bool { return len(d.takes(book)) == 7 && d.draft(book) != "" })
+	d.keys("space")
+	d.settle()
 	d.picture("soot")
+	d.keys("space")
 
 	third := d.query(book, "SELECT parent FROM draft WHERE id = 1")
 
 	// Turn a ruler with the mouse: reed's cutoff.
-	d.drag(743, 548, 640, 548)
+	d.drag(742, 588, 640, 588)
 	d.await("the cutoff turned", func() bool { return !strings.Contains(d.draft(book), `"cutoff": "2.10 kHz"`) })
 
 	// Add a module, join it, turn a control.
@@ -57,7 +60,8 @@ func TestTheMainJobInARealWindow(t *testing.T) {
 	d.keys("ctrl+k")
 	d.await("take 4 under 1M4", func() bool { return d.has(book, "1M4/4") })
 	kept := d.query(book, "SELECT max(id) FROM take")
-	d.keys("ctrl+t")
+	d.keys("ctrl+t", "space")
+	d.settle()
 	d.picture("paper")
 	d.quit(w)
 

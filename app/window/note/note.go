@@ -116,7 +116,7 @@ func (c *Column) writeChanges(p *leaf.Pen, lines []desk.ChangeLine, all int, x, 
 		heading = fmt.Sprintf("changed since take %d", parent.Number)
 		switch {
 		case c.session.Kept():
-			heading = fmt.Sprintf("as take %d", parent.Number)
+			heading = fmt.Sprintf("nothing changed since take %d", parent.Number)
 		case all == 0:
 			heading = fmt.Sprintf("sounds as take %d", parent.Number)
 		case all > len(lines):
