@@ -11,10 +11,11 @@ import (
 	"strings"
 )
 
-// Files holds every folder below assets ("patches/bell.json",
-// "demo/glasshouse.json", ...). It is read-only and safe for everybody.
+// Files holds what the program needs ("patches/bell.json", "demo/job.json",
+// ...), all below assets but the pictures of the README. It is read-only and
+// safe for everybody.
 //
-//go:embed */*
+//go:embed demo fonts icon patches schema
 var Files embed.FS
 
 // Patches returns the names of the example patches ("bell", "brass", ...), in

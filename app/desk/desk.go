@@ -40,6 +40,7 @@ type Speaker interface {
 // notebook and loudspeaker.
 type Options struct {
 	Book    *notebook.Book   // nil: nothing can be kept, and the notice says so
+	NoBook  error            // why there is no Book, for the notice
 	Rate    int              // samples a second; 0 is 48,000
 	Post    func(fn func())  // runs fn on the session's goroutine; nil makes all slow work run at once
 	Now     func() time.Time // nil is time.Now
@@ -123,6 +124,9 @@ func New(o Options) *Session {
 	}
 	s.context, s.cancel = context.WithCancel(context.Background())
 	if s.book == nil {
+		if o.NoBook != nil {
+			s.fault(AtContents, o.NoBook)
+		}
 		s.Notify(Notice{Place: AtContents, Text: "no notebook is open: you can play, but nothing can be kept", Fault: true})
 	} else {
 		s.readContents()

@@ -20,6 +20,9 @@ type CueEntry struct {
 	Takes []notebook.Heading
 }
 
+// HasNotebook tells whether anything can be kept or recalled at all.
+func (s *Session) HasNotebook() bool { return s.book != nil }
+
 // Contents returns the notebook's contents page, to be read only.
 func (s *Session) Contents() []JobEntry { return s.contents }
 

@@ -29,8 +29,9 @@ type Options struct {
 const id = "lampblack"
 
 // Open shows the window and returns when it is closed, or at once with an error
-// if there is no display or the notebook can't be opened. A new notebook gets
-// the demo job. It must be called on the first goroutine of the program.
+// if there is no display. A notebook that can't be opened is told on the page;
+// a new one gets the demo job. It must be called on the first goroutine of the
+// program.
 func Open(ctx context.Context, o Options) error {
 	if err := display(); err != nil {
 		return err
@@ -39,11 +40,8 @@ func Open(ctx context.Context, o Options) error {
 		o.Notebook = notebook.DefaultPath()
 	}
 	_, missing := os.Stat(o.Notebook)
-	book, err := notebook.Open(o.Notebook, notebook.Options{Program: o.Program})
-	if err != nil {
-		return err
-	}
-	s := desk.New(desk.Options{Book: book, Post: fyne.Do, Draft: true, Program: o.Program})
+	book, why := notebook.Open(o.Notebook, notebook.Options{Program: o.Program})
+	s := desk.New(desk.Options{Book: book, NoBook: why, Post: fyne.Do, Draft: true, Program: o.Program})
 	w := New(app.NewWithID(id), s)
 	done, stop := context.WithCancel(ctx)
 	deaf := context.AfterFunc(ctx, func() { fyne.Do(w.Close) }) // asked from outside to end
@@ -63,6 +61,9 @@ func Open(ctx context.Context, o Options) error {
 		w.begin(done, book, o, errors.Is(missing, os.ErrNotExist))
 	})
 	w.ShowAndRun()
+	if book == nil {
+		return closing
+	}
 	return errors.Join(closing, book.Close())
 }
 
@@ -79,7 +80,7 @@ func (w *Window) begin(ctx context.Context, book *notebook.Book, o Options, fres
 			w.session.Attach(out)
 		})
 	}()
-	if !fresh && !w.begun() {
+	if book == nil || !fresh && !w.begun() {
 		w.start()
 		return
 	}

@@ -35,6 +35,9 @@ func (c *Column) listRows(p *leaf.Pen) []row {
 	if c.query != "" {
 		return append(rows, c.hitRows()...)
 	}
+	if !c.session.HasNotebook() {
+		return rows
+	}
 	jobs := c.session.Contents()
 	for _, job := range jobs {
 		rows = append(rows, c.jobRow(job))
