@@ -107,10 +107,14 @@ func benchOfDraft(d notebook.Draft) Bench {
 	return Bench{Patch: d.Patch.Clone(), Memory: d.Memory.Clone(), Note: d.Note, Tags: slices.Clone(d.Tags), Cue: d.Cue, From: d.From}
 }
 
-// store hands the bench to the draft. While found work waits for an answer it
-// is not written over.
+// store hands the bench to the draft. Found work that still waits for an answer
+// is set aside first, so that neither is written over by the other.
 func (s *Session) store() {
-	if s.drafts == nil || s.found != nil {
+	if s.drafts == nil {
+		return
+	}
+	if s.found != nil {
+		s.SetAsideDraft() // stores the bench as well, if it can
 		return
 	}
 	s.drafts.put(s.draft())

@@ -198,6 +198,28 @@ func TestNothingIsLostWhenATakeIsRecalledOverWorkNotKept(t *testing.T) {
 	}
 }
 
+func TestWorkGoesOnBesideAnUnansweredOffer(t *testing.T) {
+	path := newBook(t)
+	u := sitDown(t, path)
+	u.setsUpHiss()
+	u.leave()
+
+	u = sitDown(t, path) // the offer stands, and nobody answers it
+	u.does(SetNote("something else"))
+	if _, waiting := u.Draft(); waiting {
+		t.Error("the offer still waits, though other work has begun")
+	}
+	u.leave()
+
+	u = sitDown(t, path)
+	if d, ok := u.Draft(); !ok || d.Note != "something else" {
+		t.Errorf("offered: %v, %q", ok, d.Note)
+	}
+	if len(u.Asides()) != 1 || len(u.Asides()[0].Patch.Modules) != 3 {
+		t.Errorf("set aside: %+v", u.Asides())
+	}
+}
+
 func TestANewSoundBeginsEmptyAndLosesNothing(t *testing.T) {
 	u := sitDown(t, newBook(t))
 	job, _ := u.AddJob("The Glasshouse")
