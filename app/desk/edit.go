@@ -117,9 +117,11 @@ func (s *Session) put(b Bench) {
 	patchMoved := !before.Patch.Equal(b.Patch)
 	memoryMoved := !sameMemory(before.Memory, b.Memory)
 	if patchMoved {
+		s.dismissFaults(AtSheet)
 		s.hear(&before.Patch, &b.Patch)
 	}
 	if memoryMoved {
+		s.Dismiss(AtMemory)
 		if err := s.engine.SetMemory(b.Memory); err != nil {
 			s.fault(AtMemory, err)
 		}

@@ -55,6 +55,16 @@ func (s *Session) Dismiss(p Place) {
 	}
 }
 
+// dismissFaults takes back what could not be done at a place, once something
+// there could.
+func (s *Session) dismissFaults(p Place) {
+	before := len(s.notices)
+	s.notices = slices.DeleteFunc(s.notices, func(n Notice) bool { return n.Place == p && n.Fault })
+	if len(s.notices) != before {
+		s.tell(Notices)
+	}
+}
+
 func (s *Session) fault(p Place, err error) {
 	s.Notify(Notice{Place: p, Text: err.Error(), Fault: true})
 }

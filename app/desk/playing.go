@@ -20,6 +20,7 @@ func (s *Session) Play() {
 		s.Notify(Notice{Place: AtMemory, Text: "the memory is empty: record something first, or play on the keys"})
 		return
 	}
+	s.Dismiss(AtMemory)
 	s.unmute()
 	s.engine.Play(0)
 	s.playing, s.stopping, s.asksAt = true, false, s.engine.Clock()
@@ -114,6 +115,7 @@ func (s *Session) ToggleRecord() {
 		return
 	}
 	s.Stop()
+	s.Dismiss(AtMemory)
 	s.recorder = &memory.Recorder{}
 	s.waiting = true
 	s.tell(Transport)
@@ -146,6 +148,9 @@ func (s *Session) endRecording() {
 // NoteOn plays a note: pitch in octaves (0 = A4), velocity 0 to 1. It is
 // recorded while recording, and fills the armed rest.
 func (s *Session) NoteOn(pitch, velocity float64) {
+	if s.recorder == nil {
+		s.Dismiss(AtMemory)
+	}
 	s.unmute()
 	s.engine.NoteOn(pitch, velocity)
 	if s.recorder != nil {
