@@ -112,10 +112,7 @@ type display struct {
 
 func newDisplay(t *testing.T, width, height int) *display {
 	t.Helper()
-	d := &display{t: t, program: filepath.Join(t.TempDir(), "lampblack"), home: t.TempDir()}
-	if out, err := exec.Command("go", "build", "-o", d.program, "lampblack").CombinedOutput(); err != nil {
-		t.Fatalf("go build: %v\n%s", err, out)
-	}
+	d := &display{t: t, program: program(t), home: t.TempDir()}
 	// Xvfb finds a free number itself and writes it to the pipe.
 	read, write, err := os.Pipe()
 	if err != nil {
