@@ -17,13 +17,13 @@ func (l *Leaf) DoubleClick(name string) error { return l.click(name, 2) }
 
 func (l *Leaf) click(name string, times int) error {
 	l.lastName = "" // an earlier press does not count
-	for range times {
-		p := l.place(name)
-		if p == nil {
-			return fmt.Errorf("leaf: no place %q; there are %q", name, l.Names())
-		}
-		at := &desktop.MouseEvent{Button: desktop.MouseButtonPrimary}
-		at.Position = fyne.NewPos(p.X+p.Width/2, p.Y+p.Height/2)
+	p := l.place(name)
+	if p == nil {
+		return fmt.Errorf("leaf: no place %q; there are %q", name, l.Names())
+	}
+	at := &desktop.MouseEvent{Button: desktop.MouseButtonPrimary}
+	at.Position = fyne.NewPos(p.X+p.Width/2, p.Y+p.Height/2)
+	for range times { // at the same spot, as a hand does it
 		l.MouseDown(at)
 		l.MouseUp(at)
 	}

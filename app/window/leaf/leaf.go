@@ -31,18 +31,19 @@ type Leaf struct {
 	Focus func(on bool)                     // the keyboard came or went; may be nil
 	Moved func(x, y float32) desktop.Cursor // the mouse moved; tells its form; may be nil
 
-	outer    fyne.CanvasObject // what fyne knows, if it embeds the leaf
-	pen      Pen
-	hovered  string
-	current  string // the place that the keyboard is at
-	byKey    bool   // the keyboard brought the focus: show where it is
-	focused  bool
-	pressed  string
-	pressedX float32
-	pressedY float32
-	lastTime time.Time
-	lastName string
-	cursor   desktop.Cursor
+	outer        fyne.CanvasObject // what fyne knows, if it embeds the leaf
+	pen          Pen
+	hovered      string
+	current      string // the place that the keyboard is at
+	byKey        bool   // the keyboard brought the focus: show where it is
+	focused      bool
+	pressed      string
+	pressedX     float32
+	pressedY     float32
+	lastTime     time.Time
+	lastName     string
+	lastX, lastY float32
+	cursor       desktop.Cursor
 }
 
 // New returns a leaf that write fills.

@@ -81,6 +81,29 @@ func TestPlacesAnswerToTheMouse(t *testing.T) {
 	s.expect(t) // let go elsewhere: changed one's mind
 }
 
+func TestADoublePressIsOneGestureThoughTheFirstMovesThePlace(t *testing.T) {
+	test.NewTempApp(t)
+	test.ApplyTheme(t, look.Theme("paper"))
+	var told []string
+	at := float32(100)
+	var l *Turning
+	l = NewTurning(func(p *Pen) {
+		row := p.Place("row", 0, at, 100, 20)
+		row.Tap = func() { told = append(told, "chosen"); at = 40; l.Refresh() }
+		row.Double = func() { told = append(told, "entered") }
+		p.Place("other", 0, at+60, 100, 20).Tap = func() { told = append(told, "other") }
+	})
+	w := test.NewTempWindow(t, l)
+	w.SetPadded(false)
+	w.Resize(fyne.NewSize(200, 200))
+	if err := l.DoubleClick("row"); err != nil {
+		t.Fatal(err)
+	}
+	if want := []string{"chosen", "entered"}; !slices.Equal(told, want) {
+		t.Errorf("told %q, want %q", told, want)
+	}
+}
+
 func TestADragIsToldFromDownToUp(t *testing.T) {
 	s := tell(t)
 	at := &desktop.MouseEvent{}

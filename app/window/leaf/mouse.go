@@ -10,6 +10,9 @@ import (
 // doubleTime is the time within which a second press makes a double one.
 const doubleTime = 400 * time.Millisecond
 
+// doubleReach is how far apart the two presses may be, in fyne's units.
+const doubleReach = 4
+
 var (
 	_ desktop.Mouseable  = (*Leaf)(nil)
 	_ desktop.Hoverable  = (*Leaf)(nil)
@@ -23,6 +26,9 @@ func (l *Leaf) MouseDown(e *desktop.MouseEvent) {
 	x, y := e.Position.X, e.Position.Y
 	l.pressed, l.pressedX, l.pressedY = "", x, y
 	p := l.under(x, y)
+	if first := l.place(l.lastName); first != nil && first.Double != nil && l.isSecond(x, y) {
+		p = first // even if the first press has moved it: a double press is one gesture
+	}
 	if p != nil {
 		l.pressed = p.Name // before the keyboard comes: see Pressed
 	}
@@ -51,16 +57,16 @@ func (l *Leaf) MouseUp(e *desktop.MouseEvent) {
 		return
 	}
 	name, tap, double := p.Name, p.Tap, p.Double
-	inside := p.holds(e.Position.X, e.Position.Y)
+	x, y := e.Position.X, e.Position.Y
+	second := l.lastName == name && l.isSecond(x, y)
+	inside := p.holds(x, y) || second && double != nil
 	if p.Up != nil {
 		p.Up()
 	}
 	if !inside {
 		return
 	}
-	now := time.Now()
-	second := l.lastName == name && now.Sub(l.lastTime) < doubleTime
-	l.lastName, l.lastTime = name, now
+	l.lastName, l.lastTime, l.lastX, l.lastY = name, time.Now(), x, y
 	if second && double != nil {
 		l.lastName = ""
 		double()
@@ -69,6 +75,13 @@ func (l *Leaf) MouseUp(e *desktop.MouseEvent) {
 	if tap != nil {
 		tap()
 	}
+}
+
+// isSecond tells whether a press follows the last one so soon and so near that
+// the two are one.
+func (l *Leaf) isSecond(x, y float32) bool {
+	near := max(x-l.lastX, l.lastX-x, y-l.lastY, l.lastY-y) <= doubleReach
+	return near && time.Since(l.lastTime) < doubleTime
 }
 
 // Dragged is fyne's.
