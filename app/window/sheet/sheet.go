@@ -96,14 +96,19 @@ func (s *Sheet) relay() {
 
 func (s *Sheet) kindOf(m *patch.Module) *patch.Kind { return s.session.Kind(m.Name) }
 
-// sharesModules tells whether any module was there before, or there was none.
+// sharesModules tells whether this is the same work as before: most modules of
+// the smaller patch are in the other (many patches have an "out" and "keys").
 func (s *Sheet) sharesModules(before *layout) bool {
+	shared := 0
 	for _, b := range before.blocks {
 		if s.layout.block(b.name) != nil {
-			return true
+			shared++
 		}
 	}
-	return len(before.blocks) == 0 && len(s.layout.blocks) < 2
+	if len(before.blocks) == 0 {
+		return len(s.layout.blocks) < 2
+	}
+	return 2*shared >= min(len(before.blocks), len(s.layout.blocks))
 }
 
 func (s *Sheet) patchChanged() {

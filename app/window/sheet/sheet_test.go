@@ -177,3 +177,32 @@ func TestACordShowsItsOwnSignal(t *testing.T) {
 		t.Errorf("without a note the envelope shows %g", most)
 	}
 }
+
+// Many patches have an "out": that alone does not make them the same work.
+func TestAnotherPatchThatComesToTheBenchIsSeenWhole(t *testing.T) {
+	test.NewTempApp(t)
+	s := desk.New(desk.Options{})
+	bench := func(kind string, names ...string) {
+		s.Do(desk.Edit{Name: "put a patch on the bench", Apply: func(b *desk.Bench) error {
+			b.Patch = patch.Patch{Modules: []patch.Module{{Name: "out", Kind: "output", At: patch.Point{X: 900}}}}
+			for i, name := range names {
+				b.Patch.Modules = append(b.Patch.Modules, patch.Module{Name: name, Kind: kind, At: patch.Point{X: float64(240 * i), Y: 400}})
+			}
+			return nil
+		}})
+	}
+	bench("noise", "dust", "sand", "rain")
+	sh, c := laid(t, s, 600, 400)
+	sh.Zoom(4)
+	bench("oscillator", "string", "edge", "drip", "plip")
+	c.Capture() // drawn, as the screen does
+	if all, seen := sh.layout.bounds(), sh.view.seen(); all.X0 < seen.X0 || all.X1 > seen.X1 || all.Y0 < seen.Y0 || all.Y1 > seen.Y1 {
+		t.Errorf("the patch lies in %+v, %+v is seen", all, seen)
+	}
+	sh.Zoom(4)
+	near := sh.view.zoom
+	s.Do(desk.RemoveModules("plip"))
+	if sh.view.zoom != near {
+		t.Error("an edit of the same patch moves the view")
+	}
+}
