@@ -26,7 +26,7 @@ func Bits(key, index uint64) uint64 { return mix(key + golden*index) }
 // in steps of 2^-53. Its mean is 0 and its rms 1/sqrt(3).
 func Signed(key, index uint64) float64 {
 	// The odd numerator keeps the values symmetric around 0.
-	return float64(int64(Bits(key, index))>>10|1) * (1.0 / (1 << 53))
+	return float64(float64(int64(Bits(key, index))>>10|1) * (1.0 / (1 << 53)))
 }
 
 // mix is the finaliser of SplitMix64 (Steele, Lea and Flood, Fast splittable

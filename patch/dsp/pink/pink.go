@@ -95,8 +95,8 @@ func (f *Filter) Power(frequency float64) float64 {
 	for k := range f.n {
 		// 1/(1 - p e^(-i w)) = (1 - p cos w - i p sin w) / |...|^2
 		d := f.weight[k] / distance(f.pole[k], frequency)
-		re += d * (1 - f.pole[k]*cos)
-		im -= d * f.pole[k] * sin
+		re += float64(d * (1 - float64(f.pole[k]*cos)))
+		im -= float64(d * f.pole[k] * sin)
 	}
-	return re*re + im*im
+	return float64(re*re) + float64(im*im)
 }

@@ -67,12 +67,12 @@ func (s *sum) below(v float64) float64 {
 // passes 0.
 func halve(f func(float64) float64, a, b float64) float64 {
 	for range 100 {
-		m := (a + b) / 2
+		m := float64((a + b) / 2)
 		if f(m) < 0 {
 			a = m
 		} else {
 			b = m
 		}
 	}
-	return (a + b) / 2
+	return float64((a + b) / 2)
 }

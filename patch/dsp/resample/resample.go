@@ -49,10 +49,10 @@ func newKernel() *kernel {
 		if i%rows == 0 {
 			continue // exactly 0, so that a recording at speed 1 is copied
 		}
-		x := float64(i) / rows
+		x := float64(float64(i) / rows)
 		u := x / Half
 		w := float64(approx.BesselI0(float64(beta*math.Sqrt(1-float64(u*u)))) * unit)
-		p := x / 2
+		p := float64(x / 2)
 		k.at[i] = float64(approx.Sine(p-math.Floor(p))*w) / float64(math.Pi*x)
 	}
 	for j := range k.rows {

@@ -57,10 +57,10 @@ func newTable() *Table {
 	jump, bend, bow := make([]float64, n/2+1), make([]float64, n/2+1), make([]float64, n/2+1)
 	pulse := make([]float64, n/2+1)
 	for i := range pulse {
-		pulse[i] = sinc(float64(i)*step - Delay)
+		pulse[i] = sinc(float64(float64(i)*step) - Delay)
 	}
 	for i := 1; i <= n/2; i++ { // Simpson's rule
-		middle := sinc((float64(i)-0.5)*step - Delay)
+		middle := sinc(float64((float64(i)-0.5)*step) - Delay)
 		jump[i] = jump[i-1] + float64((pulse[i-1]+float64(4*middle)+pulse[i])*(step/6))
 	}
 	unit := 0.5 / jump[n/2] // the whole jump is from 0 to 1

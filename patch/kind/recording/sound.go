@@ -87,6 +87,6 @@ func (s *sound) goOn(loop int, speed, start float64) bool {
 			return true
 		}
 	}
-	s.playing = s.place < n+resample.Half*max(speed, 1)
+	s.playing = s.place < n+float64(resample.Half*max(speed, 1))
 	return s.playing
 }

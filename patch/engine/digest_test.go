@@ -1,0 +1,71 @@
+package engine
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"lampblack/patch"
+	"lampblack/patch/kind"
+	"lampblack/patch/memory"
+)
+
+// soundsLike is what the reference patches sound like, on any processor: the
+// SHA-256 of three seconds at 48 kHz, two notes that overlap, and the versions
+// of the kinds that made it.
+var soundsLike = map[string]struct{ kinds, sha256 string }{
+	"bell": {
+		"amplifier 1, envelope 1, memory 1, oscillator 1, output 1",
+		"d9e51f00a1932314fa47814e45a5da34fb555357bafaa7638821a4560dc18756",
+	},
+	"brass": {
+		"amplifier 1, envelope 1, filter 1, memory 1, mixer 1, oscillator 1, output 1, slow 1",
+		"26822ee6ab1d076f8811f3dd9186cd037d62122339d0678367448e63d526c8ee",
+	},
+	"hiss": {
+		"amplifier 1, envelope 1, filter 1, noise 1, oscillator 1, output 1, slow 1",
+		"e6e5b7bce14724ab4ca690ca02b29265c50d8d7a1234a2d2c8590a428750aaea",
+	},
+	"hiss-fixed": {
+		"amplifier 1, envelope 1, filter 1, noise 1, oscillator 1, output 1",
+		"5c4f0c0f337f42a18fb4e353e0646752714622bc50cd03e2c6df632d001a43f2",
+	},
+}
+
+var twoNotes = memory.Memory{Length: 2, Notes: []memory.Note{
+	{At: 0.05, For: 0.6, Pitch: -9.0 / 12, Velocity: 0.5},
+	{At: 0.5, For: 0.9, Pitch: 3.0 / 12, Velocity: 1},
+}}
+
+// Takes are proved bit by bit, so a change of the bits is a change of the
+// program's word. The kinds' own digests (package kind) tell which kind it is.
+func TestTheReferencePatchesSoundAsTheyAlwaysDid(t *testing.T) {
+	for _, name := range references {
+		p, want := reference(t, name), soundsLike[name]
+		got := fmt.Sprintf("%x", render(t, p, twoNotes, RenderOptions{Seconds: 3, Kinds: defaultKinds}).SHA256())
+		kinds := versions(p)
+		switch {
+		case got == want.sha256 && kinds == want.kinds:
+		case got == want.sha256:
+			t.Errorf("%s sounds the same, but its kinds are now\n\t%q\nwritten down are\n\t%q\nTake back the Version, or write the new ones down here.", name, kinds, want.kinds)
+		case kinds == want.kinds:
+			t.Errorf("%s sounds different, though no kind's Version was raised (%s):\n\t%q\nwritten down is\n\t%q\n"+
+				"If that was not meant, find what changed the arithmetic. If it was, raise the Version of the kind that changed "+
+				"(an engine that changed is every kind's), then write both down here and in package kind's digest_test.go.", name, kinds, got, want.sha256)
+		default:
+			t.Errorf("%s sounds different by a new Version of a kind; write down here\n\t%q\n\t%q", name, kinds, got)
+		}
+	}
+}
+
+// versions lists the kinds that p uses, each with its version.
+func versions(p patch.Patch) string {
+	var list []string
+	for _, m := range p.Modules {
+		k, _ := kind.Catalogue.Kind(m.Kind)
+		list = append(list, fmt.Sprint(k.Name, " ", k.Version))
+	}
+	slices.Sort(list)
+	return strings.Join(slices.Compact(list), ", ")
+}
