@@ -11,6 +11,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 )
@@ -87,6 +88,38 @@ func TestTheMainJobInARealWindow(t *testing.T) {
 	if err != nil || strings.TrimSpace(string(check)) != "ok" {
 		t.Errorf("SQLite's own check says %q, %v", check, err)
 	}
+}
+
+// The system asks the program to end: what is on the bench is stored, and
+// nothing is complained about, even while the demo job is being made.
+func TestASignalClosesTheRealWindow(t *testing.T) {
+	if testing.Short() {
+		t.Skip("opens a real window twice")
+	}
+	needTools(t, "Xvfb", "xdotool", "sqlite3")
+	d := newDisplay(t, 1440, 900)
+	book := filepath.Join(t.TempDir(), "signal.lampblack")
+	w := d.open(book)
+	d.asks(w, syscall.SIGINT) // too early for the demo job to be complete
+
+	w = d.open(book)
+	d.await("the demo job", func() bool { return len(d.takes(book)) == 7 && d.draft(book) != "" })
+	d.keys("Insert")
+	d.types("noise")
+	d.run("xdotool", "key", "Return")
+	d.asks(w, syscall.SIGTERM)
+	if !strings.Contains(d.draft(book), `"name": "noise"`) {
+		t.Error("what was on the bench when the program was asked to end is not stored")
+	}
+}
+
+// asks sends the program a signal, and expects it to end in silence.
+func (d *display) asks(w *window, signal os.Signal) {
+	d.t.Helper()
+	if err := w.process.Process.Signal(signal); err != nil {
+		d.t.Fatal(err)
+	}
+	d.ends(w)
 }
 
 func needTools(t *testing.T, names ...string) {
@@ -172,6 +205,11 @@ func (d *display) open(book string) *window {
 func (d *display) quit(w *window) {
 	d.t.Helper()
 	d.keys("ctrl+q")
+	d.ends(w)
+}
+
+func (d *display) ends(w *window) {
+	d.t.Helper()
 	select {
 	case err := <-w.done:
 		if err != nil {

@@ -157,6 +157,7 @@ func (s *Session) Close() error {
 	s.cancel()
 	if s.drafts != nil {
 		s.drafts.close()
+		s.drafts = nil // an answer that comes late finds nothing to write into
 	}
 	if s.speaker != nil {
 		return s.speaker.Close()

@@ -198,6 +198,21 @@ func TestNothingIsLostWhenATakeIsRecalledOverWorkNotKept(t *testing.T) {
 	}
 }
 
+func TestWhatComesAfterTheEndIsLetGo(t *testing.T) {
+	path := newBook(t)
+	u := sitDown(t, path)
+	u.setsUpHiss()
+	u.Close()
+	u.does(SetNote("an answer that came late")) // it must not panic
+	u.book.Close()
+	u.book = nil
+
+	u = sitDown(t, path)
+	if d, ok := u.Draft(); !ok || len(d.Patch.Modules) != 3 || d.Note != "" {
+		t.Errorf("offered: %v, %d modules, %q", ok, len(d.Patch.Modules), d.Note)
+	}
+}
+
 func TestWorkGoesOnBesideAnUnansweredOffer(t *testing.T) {
 	path := newBook(t)
 	u := sitDown(t, path)

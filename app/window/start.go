@@ -7,6 +7,8 @@ import (
 	"io"
 	"log"
 	"os"
+	"os/signal"
+	"syscall"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/app"
@@ -44,7 +46,7 @@ func Open(ctx context.Context, o Options) error {
 	s := desk.New(desk.Options{Book: book, NoBook: why, Post: fyne.Do, Draft: true, Program: o.Program})
 	w := New(app.NewWithID(id), s)
 	done, stop := context.WithCancel(ctx)
-	deaf := context.AfterFunc(ctx, func() { fyne.Do(w.Close) }) // asked from outside to end
+	deaf := func() {}
 	var closing error
 	w.SetOnClosed(func() { // while the toolkit still runs: nobody must call it afterwards
 		deaf()
@@ -58,6 +60,7 @@ func Open(ctx context.Context, o Options) error {
 		log.SetOutput(io.Discard)
 	})
 	fyne.CurrentApp().Lifecycle().SetOnStarted(func() {
+		deaf = w.closeWhenAsked(ctx)
 		w.begin(done, book, o, errors.Is(missing, os.ErrNotExist))
 	})
 	w.ShowAndRun()
@@ -65,6 +68,23 @@ func Open(ctx context.Context, o Options) error {
 		return closing
 	}
 	return errors.Join(closing, book.Close())
+}
+
+// closeWhenAsked closes the window when ctx ends or the system asks the program
+// to end, until deaf is called. A second signal ends the program at once.
+func (w *Window) closeWhenAsked(ctx context.Context) (deaf func()) {
+	// The toolkit (fyne v2.7.1) leaves its loop on these signals without closing
+	// the window, so that nothing would be stored and the pulse would go on.
+	signal.Reset(os.Interrupt, syscall.SIGTERM)
+	asked, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
+	forget := context.AfterFunc(asked, func() {
+		stop()
+		fyne.Do(w.Close)
+	})
+	return func() {
+		forget()
+		stop()
+	}
 }
 
 // begin does what is slow once the window is to be seen.
@@ -84,13 +104,16 @@ func (w *Window) begin(ctx context.Context, book *notebook.Book, o Options, fres
 		w.start()
 		return
 	}
-	w.building(0)
+	w.building(ctx, 0)
 	go func() {
-		err := demo.Build(ctx, book, func(done float64) { fyne.Do(func() { w.building(done) }) })
+		err := demo.Build(ctx, book, func(done float64) { fyne.Do(func() { w.building(ctx, done) }) })
 		fyne.Do(func() {
+			if ctx.Err() != nil {
+				return // the window was closed meanwhile: the next start goes on
+			}
 			w.built = true
 			w.session.Dismiss(desk.AtContents)
-			if err != nil && ctx.Err() == nil {
+			if err != nil {
 				w.session.Notify(desk.Notice{Place: desk.AtContents, Text: err.Error(), Fault: true})
 			}
 			w.session.Reload()
@@ -100,8 +123,8 @@ func (w *Window) begin(ctx context.Context, book *notebook.Book, o Options, fres
 }
 
 // building tells how far the demo job has come.
-func (w *Window) building(done float64) {
-	if w.built {
+func (w *Window) building(ctx context.Context, done float64) {
+	if w.built || ctx.Err() != nil {
 		return
 	}
 	w.session.Dismiss(desk.AtContents)
