@@ -32,6 +32,7 @@ type control struct {
 
 	steady bool // all values of this block are equal
 	filled bool // every value of v stands at setting
+	kept   bool // every value of v is what the setting, moved by what cords held still, gives
 	swept  swept
 
 	deskScale int // the desk's: of the setting it asked for last
@@ -116,7 +117,7 @@ func (c *control) take(s patch.Setting) {
 	if jump || c.now.stepped {
 		c.glide.settle()
 	}
-	c.filled = false
+	c.filled, c.kept = false, false
 }
 
 // moves reports whether the control may change within a block.
@@ -129,13 +130,36 @@ func (c *control) run(i, j int) {
 		return
 	}
 	c.steady = false
-	if !c.glide.moving && c.still(i, j) {
-		c.evaluate(i, i+1)
-		fill(c.v[i+1:j], c.v[i])
-		c.steady = true
+	if j-i > 1 && !c.glide.moving && c.still(i, j) {
+		c.keep(i, j)
 		return
 	}
 	c.evaluate(i, j)
+}
+
+// keep is evaluate where nothing changes from i to j: one value stands for all.
+// In a block like the one before, nothing has to be done.
+func (c *control) keep(i, j int) {
+	c.steady = true
+	if c.kept && c.asKept(i) {
+		return
+	}
+	c.evaluate(i, i+1)
+	fill(c.v, c.v[i])
+	c.kept = true
+	for k := range c.cords {
+		c.cords[k].kept = c.cords[k].samples[i]
+	}
+}
+
+// asKept reports whether sample i of every cord is what v was filled for.
+func (c *control) asKept(i int) bool {
+	for k := range c.cords {
+		if m := &c.cords[k]; m.kept != m.samples[i] {
+			return false
+		}
+	}
+	return true
 }
 
 // still reports whether nothing that moves the control changes from i to j.
@@ -161,7 +185,7 @@ func (c *control) stand() {
 // evaluate computes values i to j by the formula at patch.Move.
 func (c *control) evaluate(i, j int) {
 	v := c.v[i:j]
-	c.filled = false
+	c.filled, c.kept = false, false
 	exponents := 0
 	for k := range c.cords {
 		if m := &c.cords[k]; m.exponent() {

@@ -276,6 +276,44 @@ func TestTheSweptRangeIsWhereMovingHasBeen(t *testing.T) {
 	}
 }
 
+// What stands still is not computed again; it must be told again all the same.
+func TestACordThatStandsStillBeyondTheRangeIsToldAfterAReset(t *testing.T) {
+	e := sounding(t, moved(15000, "Hz", moving{1, 1, "oct"}))
+	for range 2 {
+		hear(e, 640, 64)
+		if lo, now, hi, _ := e.Swept("v", "value"); !e.Limited("v", "value") || lo != 20000 || now != 20000 || hi != 20000 {
+			t.Errorf("limited %t, swept %g, %g, %g; want true, 20000 Hz", e.Limited("v", "value"), lo, now, hi)
+		}
+		e.ResetSwept()
+	}
+}
+
+// A control whose cords stand still follows its setting, its depths, and a cord
+// that moves after all.
+func TestAControlThatStoodStillMovesAgain(t *testing.T) {
+	from, to := patch.Socket{Module: "a", Name: "out"}, patch.Socket{Module: "v", Name: "value"}
+	e := sounding(t, moved(440, "Hz", moving{1, 1, "oct"}))
+	steps := []struct {
+		edit func() error
+		want float64
+	}{
+		{func() error { return nil }, 880},
+		{func() error { return e.Set("v", "value", patch.Setting{Value: 100, Unit: "Hz"}) }, 200},
+		{func() error { return e.SetDepth(from, to, patch.Setting{Value: 2, Unit: "oct"}) }, 400},
+		{func() error { return e.SetDepth(from, to, patch.Setting{Value: 50, Unit: "Hz"}) }, 150},
+		{func() error { return e.Set("a", "value", patch.Setting{Value: 2}) }, 200},
+	}
+	for i, step := range steps {
+		if err := step.edit(); err != nil {
+			t.Fatal(err)
+		}
+		if got := e.output(t, "v", "out", 9600)[9599]; got != step.want {
+			t.Errorf("step %d: it stands at %g, want %g", i, got, step.want)
+		}
+		hear(e, 37, 7) // blocks of other lengths in between
+	}
+}
+
 // A level in dB is told in dB, and its lowest end is no limit: there it is off.
 func TestTheSweptRangeOfALevelIsInDecibels(t *testing.T) {
 	e := sounding(t, moved(6, "dB", moving{0.5, 1, "x"}))

@@ -17,19 +17,19 @@ import (
 var soundsLike = map[string]struct{ kinds, sha256 string }{
 	"bell": {
 		"amplifier 1, envelope 1, memory 1, oscillator 1, output 1",
-		"d9e51f00a1932314fa47814e45a5da34fb555357bafaa7638821a4560dc18756",
+		"c7f4c7fa90034d2750fba13ecb842f02c7a80dea38a6a8cdf4c02db5daceea9e",
 	},
 	"brass": {
 		"amplifier 1, envelope 1, filter 1, memory 1, mixer 1, oscillator 1, output 1, slow 1",
-		"26822ee6ab1d076f8811f3dd9186cd037d62122339d0678367448e63d526c8ee",
+		"2c0a6c1951fd89a3e790fbf84d0a3129b49e9713001feed90fd2846e5a97adcd",
 	},
 	"hiss": {
 		"amplifier 1, envelope 1, filter 1, noise 1, oscillator 1, output 1, slow 1",
-		"e6e5b7bce14724ab4ca690ca02b29265c50d8d7a1234a2d2c8590a428750aaea",
+		"552317d0b68c95b4991ddf60666826ad878403761820bbd92b20e5d53f952c76",
 	},
 	"hiss-fixed": {
 		"amplifier 1, envelope 1, filter 1, noise 1, oscillator 1, output 1",
-		"5c4f0c0f337f42a18fb4e353e0646752714622bc50cd03e2c6df632d001a43f2",
+		"fea817137ea5fcb7c729182a8db57fc597614eb131747299ae9b9f38ae8fa0a0",
 	},
 }
 

@@ -14,6 +14,7 @@ type move struct {
 	goal    atomic.Pointer[patch.Setting] // the depth the desk asked for last, or nil
 	seen    *patch.Setting                // the goal that was taken up last
 	glide   glide                         // of the depth; octaves for decibels too, % as 0 to 1
+	kept    float64                       // the sample for which the control's values were kept
 
 	deskUnit string // the desk's: of the depth it asked for last
 }
@@ -40,6 +41,7 @@ func (c *control) takeDepth(m *move, d patch.Setting) {
 	case m.kind == patch.MoveLinear && d.Unit == "%":
 		depth /= 100
 	}
+	c.kept = false
 	m.glide.aim(depth, c.rate)
 	if m.kind != was {
 		m.glide.settle()

@@ -44,7 +44,7 @@ func (g *Graph) resume(before *Graph) {
 func (c *control) resume(before *control) {
 	if c.scale == before.scale && !c.now.stepped {
 		c.glide.from(&before.glide, c.rate)
-		c.filled = false
+		c.filled, c.kept = false, false
 	}
 	for i := range c.cords {
 		for k := range before.cords {

@@ -27,15 +27,16 @@ func (s *swept) stand(x float64) {
 	s.fresh = true
 }
 
-// publish tells the desk, if there is news.
-func (s *swept) publish() {
+// publish tells the desk, if there is news. It reports whether the desk wanted
+// to begin again.
+func (s *swept) publish() (again bool) {
 	if s.reset.Load() {
 		s.reset.Store(false)
 		s.begin(s.last)
-		s.fresh = true
+		s.fresh, again = true, true
 	}
 	if !s.fresh {
-		return
+		return again
 	}
 	s.fresh = false
 	s.tell(&s.toldLeast, s.least)
@@ -47,6 +48,7 @@ func (s *swept) publish() {
 	if !s.told.Load() {
 		s.told.Store(true)
 	}
+	return again
 }
 
 // tell stores x if it is another value: a store that the desk can see costs
@@ -58,7 +60,11 @@ func (s *swept) tell(where *atomic.Uint64, x float64) {
 }
 
 // publish tells the desk about the control.
-func (c *control) publish() { c.swept.publish() }
+func (c *control) publish() {
+	if c.swept.publish() {
+		c.kept = false // so that a cord which still pushes beyond the range is noticed anew
+	}
+}
 
 // Swept returns the lowest value, the value now and the highest value that a
 // control has had since ResetSwept, or since the graph was swapped in, in the

@@ -23,12 +23,12 @@ var digests = map[string]struct {
 	sha256  string
 }{
 	"memory":     {1, "3605c708c2249ba9b739d34b148241ceaca65c405eb90d5e8281f7a58a8778c1"},
-	"oscillator": {1, "b0465d87cabac2c3e7717141a414aff513abd2b121e55d34238935b0b3716b06"},
-	"noise":      {1, "dbcf9773c2c2651d0c12f5f41a6a00a7a6f3db41d65e8b2095b882d3ead21634"},
-	"recording":  {1, "e6826b5ccb78b8713b687fb41dedab81a38016040e377a9ab588838b4e6b4bc5"},
+	"oscillator": {1, "df0c29e1dd95492a6b6b69590c73f1e0205fbf7c5fa62175563bf18e5826bf9d"},
+	"noise":      {1, "45b0261ba697070d3ed057f95d388a838e517e8cfb533801ee31de33974c071c"},
+	"recording":  {1, "37ce0933b2be287678454be9511197c3d7bba8eba2dfb0fa6ef5cb3851846a49"},
 	"filter":     {1, "e559d596cd783c589a8ed86ca7162ccd7c53b43999a7eeb06fccd5c350ec7d35"},
 	"envelope":   {1, "69fcebbd3f9f05b0367223aa99d8097d46c23c8e2f27260fa3eb72fb0b8042b2"},
-	"slow":       {1, "bdd60ed005f5f1042d0bb331d11e834eb36acc103486293b2d2e127704827fef"},
+	"slow":       {1, "b40a4b3ddba245628120ce7661b960918c8c6b51a8a6161922cf91a3a26918e1"},
 	"amplifier":  {1, "8c881014a22ebe0c2ecbbaf34aef6cfeba03817705c8898afbb5f2271e8cfd60"},
 	"mixer":      {1, "7f4d93ea0e5ff83535e7ffd69620d0d0ab4d52b73e23c0616817b24e5031f120"},
 	"output":     {1, "c02aa5bb579aff7e722209c3e5f8c185eb4f238a371d096a2ba58eb4f67ffc40"},

@@ -19,6 +19,13 @@ const (
 	held // decaying towards the sustain level, and staying there
 )
 
+// The times, by their place in sound.times.
+const (
+	attack = iota
+	decay
+	release
+)
+
 type sound struct {
 	rate          float64
 	y             float64 // the level
@@ -36,25 +43,42 @@ func newSound(s module.Setup) module.Sound { return &sound{rate: s.Rate} }
 // Block shapes the note. The sample on which a gate or trigger arrives still
 // gives the old level: it is time 0 of the curve.
 func (s *sound) Block(b *module.Block) {
-	gate, trigger, out := b.In[0][:b.N], b.In[1][:b.N], b.Out[0][:b.N]
-	sustain := b.Controls[2].V[:b.N]
-	for i := range out {
+	gate, trigger := b.In[0][:b.N], b.In[1][:b.N]
+	for i := 0; i < b.N; {
 		s.follow(gate[i] > 0.5, trigger[i] > 0.5)
-		out[i] = s.y
-		switch s.part {
-		case attacking:
-			s.attack(s.step(0, b.Controls[0].V[i]))
-		case held:
-			s.y += float64(s.step(1, b.Controls[1].V[i]) * (sustain[i] - s.y))
-			s.settle()
-		default:
-			if s.y > 0 {
-				s.y -= float64(s.step(2, b.Controls[3].V[i]) * s.y)
-				s.settle()
-			}
-		}
+		i += s.run(b, i, i+s.undisturbed(gate[i:], trigger[i:]))
 	}
 }
+
+// undisturbed returns for how many samples, from the one just followed on,
+// neither gate nor trigger changes.
+func (s *sound) undisturbed(gate, trigger []float64) int {
+	trigger = trigger[:len(gate)]
+	for i, g := range gate {
+		if g > 0.5 != s.gate || trigger[i] > 0.5 != s.trigger {
+			return i
+		}
+	}
+	return len(gate)
+}
+
+// run fills samples i to j of the block, or fewer if the part ends before, and
+// returns how many.
+func (s *sound) run(b *module.Block, i, j int) int {
+	out, times := b.Out[0][i:j], b.Controls
+	switch s.part {
+	case attacking:
+		return s.attack(out, times[0].V[i:j])
+	case held:
+		s.approach(out, decay, times[1].V[i:j], times[2].V[i:j], times[1].Steady && times[2].Steady)
+	default:
+		s.approach(out, release, times[3].V[i:j], nothing[:j-i], times[3].Steady)
+	}
+	return j - i
+}
+
+// nothing is what a release approaches. Nobody writes to it.
+var nothing [module.MaxBlock]float64
 
 // follow changes the part when the gate or the trigger changes.
 func (s *sound) follow(gate, trigger bool) {
@@ -67,28 +91,49 @@ func (s *sound) follow(gate, trigger bool) {
 	s.gate, s.trigger = gate, trigger
 }
 
-func (s *sound) attack(step float64) {
-	s.y += float64(step * (aim - s.y))
-	if s.y < 1 {
+// attack rises until the top is reached, and returns how many samples that took.
+func (s *sound) attack(out, time []float64) int {
+	for i := range out {
+		out[i] = s.y
+		s.y += float64(s.step(attack, time[i]) * (aim - s.y))
+		if s.y < 1 {
+			continue
+		}
+		s.y = 1
+		s.part = held
+		if !s.gate {
+			s.part = released
+		}
+		return i + 1
+	}
+	return len(out)
+}
+
+// approach goes towards a level with one of the times. Steady says that neither
+// of the two changes.
+func (s *sound) approach(out []float64, which int, time, level []float64, steady bool) {
+	y, step, goal := s.y, s.step(which, time[0]), level[0]
+	if steady && y+float64(step*(goal-y)) == y { // it has arrived, to the last bit
+		for i := range out {
+			out[i] = y
+		}
 		return
 	}
-	s.y = 1
-	s.part = held
-	if !s.gate {
-		s.part = released
+	for i := range out {
+		if !steady {
+			step, goal = s.step(which, time[i]), level[i]
+		}
+		out[i] = y
+		if y += float64(step * (goal - y)); y < silent {
+			y = 0 // an exponential never gets there, and tiny numbers are slow on some processors
+		}
 	}
+	s.y = y
 }
 
-func (s *sound) settle() {
-	if s.y < silent {
-		s.y = 0 // an exponential never gets there, and tiny numbers are slow on some processors
-	}
-}
-
-// step returns the part of the way to go in one sample for the time of control
-// number k (0 attack, 1 decay, 2 release).
-func (s *sound) step(k int, time float64) float64 {
-	c := &s.times[k]
+// step returns the part of the way to go in one sample for one of the times.
+func (s *sound) step(which int, time float64) float64 {
+	c := &s.times[which]
 	if time != c.time {
 		c.time = time
 		c.step = approx.Charge(1 / float64(time*s.rate))

@@ -130,13 +130,14 @@ func (s *sound) sine(out, frequency []float64) {
 	frequency = frequency[:len(out)]
 	p := s.phase
 	for i := range out {
-		out[i] = approx.Sine(p)
+		out[i] = p
 		p += s.cycles(frequency[i])
 		if p >= 1 {
 			p--
 		}
 	}
 	s.phase = p
+	approx.Sines(out)
 }
 
 func (s *sound) saw(out, frequency []float64) {
