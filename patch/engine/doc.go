@@ -1,7 +1,7 @@
 // Package engine runs a patch: it turns modules and cords into samples.
 //
 //	Patch -> Compile -> Graph -> Engine.Swap -> Engine.Block -> left, right
-//	Patch + Memory -> Render -> Rendered
+//	Patch + Memory -> Render -> Rendered (or Begin, Next, Next ... for long renders)
 //
 // Modules are ordered by their cords. A module outside any loop runs in blocks
 // of up to 64 samples; the modules of a loop run together sample by sample, so

@@ -6,6 +6,7 @@ import (
 	"crypto/sha256"
 	"encoding/binary"
 	"errors"
+	"io"
 	"math"
 	"slices"
 	"sync"
@@ -81,6 +82,54 @@ func TestARenderOfAMemoryIsOnePassAndTheTailUntilItIsSilent(t *testing.T) {
 	m.Speed = 0.5
 	if r := render(t, silent, m, RenderOptions{}); len(r.Left) != 1920+quiet {
 		t.Errorf("at half speed it lasts %d samples", len(r.Left))
+	}
+}
+
+// However long a render is, it is given block by block: the same samples, the
+// same digest, and nothing is allocated on the way.
+func TestARenderCanBeTakenBlockByBlock(t *testing.T) {
+	for name, p := range map[string]patch.Patch{"mono": busy(), "stereo": noteOut("gate", "pitch")} {
+		o := RenderOptions{Rate: testRate, Seconds: 0.5, Kinds: defaultKinds}
+		if name == "stereo" {
+			o.Kinds, o.Seconds = testKinds, 0
+		}
+		want := render(t, p, tune(), o)
+		r, err := Begin(p, tune(), o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if least, most := r.Samples(); len(want.Left) < least || len(want.Left) > most || (o.Seconds > 0 && least != most) {
+			t.Errorf("%s: %d samples, told were %d to %d", name, len(want.Left), least, most)
+		}
+		digest, n := NewDigest(r.Stereo()), 0
+		for {
+			left, right, err := r.Next()
+			if err == io.EOF {
+				break
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+			digest.Add(left, right)
+			n += len(left)
+		}
+		if n != len(want.Left) || digest.Sum() != want.SHA256() || r.Stereo() != want.Stereo {
+			t.Errorf("%s: %d samples of digest %x; want %d of %x", name, n, digest.Sum(), len(want.Left), want.SHA256())
+		}
+		if _, _, err := r.Next(); err != io.EOF {
+			t.Errorf("%s: behind the end it gives %v", name, err)
+		}
+	}
+	r, err := Begin(busy(), noMemory, RenderOptions{Rate: testRate, Seconds: 3600})
+	if err != nil {
+		t.Fatal(err)
+	}
+	digest := NewDigest(false)
+	if n := testing.AllocsPerRun(100, func() {
+		left, right, _ := r.Next()
+		digest.Add(left, right)
+	}); n != 0 {
+		t.Errorf("%g allocations a block", n)
 	}
 }
 
