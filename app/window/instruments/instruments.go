@@ -29,6 +29,7 @@ type Panel struct {
 	spectrum *picture
 	sound    desk.SoundState
 	words    string // what was written last
+	read     string // what the meters showed when they were written last
 	levels   *leaf.Turning
 	limited  int // beats for which the limiter is still shown
 }

@@ -160,3 +160,35 @@ func BenchmarkRedraw(b *testing.B) {
 	}
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/1e6, "ms/frame")
 }
+
+// A steady tone changes nothing else on the panel: the meters must not wait for
+// something else to be written.
+func TestTheMetersFollowASteadyTone(t *testing.T) {
+	b, p := sines(t, "soot", 440)
+	b.Show(p, 372, 545)
+	for range 20 {
+		b.Listen(0.03)
+		p.Beat()
+	}
+	if p.read != p.levelText() {
+		t.Errorf("the meters show %q and read %q", p.read, p.levelText())
+	}
+	b.SetProbe(desk.ProbeB, patch.Socket{})
+	p.Beat()
+	b.SetProbe(desk.ProbeB, b.Probe(desk.ProbeA)) // its meter begins anew
+	p.Beat()
+	for range 20 {
+		b.Listen(0.03)
+		p.Beat()
+	}
+	if r := p.measure.meters[1].Reading(); math.Abs(r.Hold) > 0.1 || p.read != p.levelText() {
+		t.Errorf("of a tone of 0 dBFS the meter reads %.1f and shows %q", r.Hold, p.read)
+	}
+}
+
+func TestALineThatIsTooLowIsNotRead(t *testing.T) {
+	_, p := sines(t, "soot", 12)
+	if text := p.readout(0); text != "A under 23.4 Hz" {
+		t.Errorf("of a voltage of 12 Hz the spectrum says %q", text)
+	}
+}

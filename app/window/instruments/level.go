@@ -35,17 +35,22 @@ func (t *Panel) noticesHeight(p *leaf.Pen) float32 {
 
 // beatLevels reads the loudspeaker and draws the meters anew.
 func (t *Panel) beatLevels() {
-	before := t.levelText()
 	t.sound = t.session.Sound()
 	if t.sound.LimiterDB < -0.05 {
 		t.limited = holdLimiter
 	} else if t.limited > 0 {
 		t.limited--
 	}
-	if t.levelText() != before {
+	if t.levelText() != t.read {
 		t.levels.Refresh()
 	}
 }
+
+// Heard tells whether anything came out of the loudspeaker at the last beat.
+func (t *Panel) Heard() bool { return t.sound.PeakDB > inaudible }
+
+// inaudible is less than half a step of the device's 16 bits, in dBFS.
+const inaudible = -96
 
 // levelText is what the meters show, to see whether it has changed.
 func (t *Panel) levelText() string {
@@ -64,6 +69,7 @@ func (s scale) at(db float64) float32 {
 func (s scale) db(x float32) float64 { return lowest - lowest*float64((x-s.x)/s.width) }
 
 func (t *Panel) writeLevels(p *leaf.Pen) {
+	t.read = t.levelText()
 	x := p.Em * 1.3
 	s := scale{p.Em * 6.2, p.Width - p.Em*13.4}
 	p.Level(x, 0, p.Width-2*x, p.Ink.Faint)
@@ -118,7 +124,11 @@ func (t *Panel) writeMeter(p *leaf.Pen, s scale, i int, y float32) {
 	p.Right(look.Figures, p.Width-p.Em*3.9, base, bare(r.Hold))
 	p.Right(look.Figures, p.Width-p.Em*1.3, base, bare(r.RMS))
 	if r.Clipped > 0 {
-		p.Text(look.Quiet, p.Em*2.4, base, "over 0 dB")
+		place, _ := p.Word("over "+name, look.Quiet, p.Em*2.4, base, "over 0 dB")
+		place.Tap = func() { // seen: it is told anew when it happens again
+			t.measure.meters[i].Reset()
+			t.levels.Refresh()
+		}
 	}
 }
 

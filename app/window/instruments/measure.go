@@ -16,6 +16,13 @@ const channels = 2
 // 5.9 Hz apart, and a Blackman-Harris line is 47 Hz wide at its foot.
 const spectrumSamples = 8192
 
+// lobe is how many bins a line's foot reaches to either side: one that is nearer
+// to 0 Hz runs into its own mirror image, and can't be read.
+//
+// Source: F. J. Harris, Proc. IEEE 66(1), 1978: a sum of four cosine terms has its
+// first zeros four bins from the middle.
+const lobe = 4
+
 // measure reads the probes and holds what the pictures are drawn from. It
 // knows no toolkit. One goroutine uses it.
 type measure struct {

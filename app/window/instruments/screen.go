@@ -168,8 +168,11 @@ func (t *Panel) readout(i int) string {
 	if !t.measure.connected[i] || len(t.measure.peaks[i]) == 0 {
 		return ""
 	}
-	peak := t.measure.peaks[i][0]
-	return fmt.Sprintf("%s %s %s", strings.Split("AB", "")[i], frequencyText(peak.Hz), levelText(peak.DB))
+	name, peak := strings.Split("AB", "")[i], t.measure.peaks[i][0]
+	if lowest := lobe * t.measure.rate / spectrumSamples; peak.Hz < lowest {
+		return fmt.Sprintf("%s under %s", name, frequencyText(lowest))
+	}
+	return fmt.Sprintf("%s %s %s", name, frequencyText(peak.Hz), levelText(peak.DB))
 }
 
 // writeFrequencies rules the axis: 1, 2 and 5 of each decade, or every 2 kHz.
