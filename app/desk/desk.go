@@ -89,6 +89,8 @@ type Session struct {
 
 	contents []JobEntry
 	asides   []notebook.Aside
+	version  int64 // of the notebook, as others have changed it
+	looking  bool  // its version is being asked for
 	keeping  float64
 	proofs   map[notebook.TakeID]proofEntry
 	audition notebook.TakeID
@@ -129,6 +131,7 @@ func New(o Options) *Session {
 		}
 		s.Notify(Notice{Place: AtContents, Text: "no notebook is open: you can play, but nothing can be kept", Fault: true})
 	} else {
+		s.version, _ = s.book.ChangedElsewhere() // before it is read: what comes between is seen later
 		s.readContents()
 		if readOnly, why := s.book.ReadOnly(); readOnly {
 			s.Notify(Notice{Place: AtContents, Text: why + "; takes can be recalled and proved, not kept", Fault: true})

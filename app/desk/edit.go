@@ -129,6 +129,7 @@ func (s *Session) put(b Bench) {
 	s.store()
 	s.dropStale()
 	if patchMoved {
+		s.probeFirst(&before.Patch, &b.Patch)
 		s.tell(Patch)
 	}
 	if memoryMoved {

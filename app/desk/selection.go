@@ -69,17 +69,39 @@ func (s *Session) SetProbe(which ProbeID, at patch.Socket) {
 	s.tell(Probes)
 }
 
+// Heard returns the first signal that an output hears; ok is false if there is
+// none.
+func (s *Session) Heard() (at patch.Socket, ok bool) { return heard(&s.bench.Patch) }
+
+func heard(p *patch.Patch) (at patch.Socket, ok bool) {
+	for _, c := range p.Cords {
+		if m := p.Module(c.To.Module); m != nil && m.Kind == "output" {
+			return c.From, true
+		}
+	}
+	return patch.Socket{}, false
+}
+
+// probeFirst puts probe A, if it is nowhere, on the first signal that a patch
+// begins to give out: its meter is the first thing that a beginner looks for.
+func (s *Session) probeFirst(before, after *patch.Patch) {
+	if s.probes[ProbeA] != (patch.Socket{}) {
+		return
+	}
+	if _, was := heard(before); was {
+		return
+	}
+	if at, is := heard(after); is {
+		s.SetProbe(ProbeA, at)
+	}
+}
+
 // placeProbes puts A on what the output hears and B on the first voltage, for a
 // patch that has just come to the bench.
 func (s *Session) placeProbes() {
 	p := &s.bench.Patch
 	s.probes = [2]patch.Socket{}
-	for _, c := range p.Cords {
-		if m := p.Module(c.To.Module); m != nil && m.Kind == "output" {
-			s.probes[ProbeA] = c.From
-			break
-		}
-	}
+	s.probes[ProbeA], _ = heard(p)
 	for _, c := range p.Cords {
 		k := s.Kind(c.To.Module)
 		if k != nil && k.Control(c.To.Name) != nil && c.From.Module != s.probes[ProbeA].Module {

@@ -254,6 +254,42 @@ func TestANewSoundBeginsEmptyAndLosesNothing(t *testing.T) {
 	}
 }
 
+func TestProbeAGoesWhereSomethingIsHeardFirst(t *testing.T) {
+	u := sitDown(t, newBook(t))
+	u.setsUpHiss()
+	if at := u.Probe(ProbeA); at != (patch.Socket{Module: "filter", Name: "band"}) {
+		t.Fatalf("probe A is at %v", at)
+	}
+	u.SetProbe(ProbeA, patch.Socket{})
+	u.joins("filter", "low", "output", "right")
+	if at := u.Probe(ProbeA); at != (patch.Socket{}) {
+		t.Errorf("a probe that was taken away came back at %v", at)
+	}
+}
+
+func TestWhatOthersWriteIntoTheNotebookIsSeen(t *testing.T) {
+	path := newBook(t)
+	u := sitDown(t, path)
+	seen := 0
+	u.Watch(Contents, func() { seen++ })
+	u.LookElsewhere()
+	if seen != 0 {
+		t.Error("nobody wrote, and the contents were read anew")
+	}
+	other, err := notebook.Open(path, notebook.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer other.Close()
+	if _, err := other.AddJob(notebook.Job{Name: "The Glasshouse"}); err != nil {
+		t.Fatal(err)
+	}
+	u.LookElsewhere()
+	if len(u.Contents()) != 1 || seen != 1 {
+		t.Errorf("%d jobs after %d readings", len(u.Contents()), seen)
+	}
+}
+
 func TestFoundWorkCanBeLeftForLater(t *testing.T) {
 	path := newBook(t)
 	u := sitDown(t, path)

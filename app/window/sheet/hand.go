@@ -146,6 +146,9 @@ func (s *Sheet) finish() {
 	case framing:
 		s.chooseFramed(span(s.view.under(h.start), s.view.under(h.at)))
 	}
+	if h.moved {
+		s.hover = s.layout.at(s.view.under(h.at), s.reach())
+	}
 	s.update()
 }
 

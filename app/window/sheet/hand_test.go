@@ -133,6 +133,26 @@ func TestACordIsDrawnByMouseOrByKeyboard(t *testing.T) {
 	})
 }
 
+func TestTheSheetSaysHowSomethingIsHeard(t *testing.T) {
+	s, sh, m := start(t)
+	add, name := desk.AddModule("output", at(600, 24), s.Patch())
+	s.Do(add)
+	if text := sh.about(); !strings.Contains(text, "nothing is heard yet") {
+		t.Errorf("of a patch that gives out nothing the sheet says %q", text)
+	}
+	m.drag(m.socket("dust", "out", true), m.socket(name, "left", false))
+	if sh.hover.what != onInput || sh.hover.socket != out(name, "left") {
+		t.Errorf("after the drop the pointer is over %+v", sh.hover)
+	}
+	sh.MouseOut()
+	if text := sh.about(); strings.Contains(text, "nothing is heard") {
+		t.Errorf("of a patch that is heard the sheet says %q", text)
+	}
+	if s.Probe(desk.ProbeA) != out("dust", "out") {
+		t.Errorf("probe A is at %v", s.Probe(desk.ProbeA))
+	}
+}
+
 func TestARefusedCordSaysWhy(t *testing.T) {
 	s, _, m := start(t)
 	p := m.socket("sway", "shape", false)

@@ -93,7 +93,8 @@ func (s *Sheet) KeyDown(ev *fyne.KeyEvent) { leaf.PassDown(s, ev) }
 
 // KeyUp gives keys to the window. It ends a row of steps with the arrows.
 func (s *Sheet) KeyUp(ev *fyne.KeyEvent) {
-	if ev.Name == desktop.KeyControlLeft || ev.Name == desktop.KeyControlRight {
+	switch ev.Name {
+	case desktop.KeyControlLeft, desktop.KeyControlRight, desktop.KeySuperLeft, desktop.KeySuperRight:
 		s.session.Settle()
 	}
 	leaf.PassUp(s, ev)

@@ -80,6 +80,9 @@ func (s *Sheet) about() string {
 	if len(s.layout.blocks) == 0 {
 		return ""
 	}
+	if _, heard := s.session.Heard(); !heard {
+		return "nothing is heard yet: draw a cord from a ring to an arrowhead of an output"
+	}
 	switch sel := s.session.Selection(); {
 	case sel.Cord >= 0:
 		return "Delete takes the cord away; its depth is set below"
