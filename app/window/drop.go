@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"log"
+	"os"
 	"path"
 	"strings"
 
@@ -27,20 +29,46 @@ func (w *Window) dropped(at fyne.Position, files []fyne.URI) {
 	}
 }
 
+// folderKey is where the folder that a file was brought from last is kept.
+const folderKey = "recordings folder"
+
 // bringFile lets the person choose a file.
 func (w *Window) bringFile() {
+	if w.covered() {
+		return
+	}
+	w.hands.ReleaseAll()
 	choose := dialog.NewFileOpen(func(file fyne.URIReadCloser, err error) {
 		switch {
 		case err != nil:
 			w.told(fmt.Errorf("the file could not be opened: %w; nothing was brought in", err))
 		case file != nil:
+			if folder, err := storage.Parent(file.URI()); err == nil {
+				preferences().SetString(folderKey, folder.String())
+			}
 			w.read(file, file.URI().Name(), fyne.NewPos(0, 0))
 		}
 	}, w)
 	choose.SetFilter(storage.NewExtensionFileFilter(endings))
 	choose.Resize(fyne.NewSize(w.Canvas().Size().Width*0.7, w.Canvas().Size().Height*0.75))
+	choose.SetTitleText("Bring in a recording (WAV, FLAC, Ogg Vorbis, MP3) or a patch (JSON)")
+	choose.SetConfirmText("bring in")
+	choose.SetDismissText("leave it")
+	if folder, err := storage.ParseURI(preferences().String(folderKey)); err == nil {
+		if list, err := storage.ListerForURI(folder); err == nil {
+			choose.SetLocation(list)
+		}
+	}
+	w.choosing = choose
+	// The toolkit (fyne v2.7.1) complains on standard error about every folder of
+	// the desktop that is not there.
+	log.SetOutput(io.Discard)
 	choose.Show()
+	log.SetOutput(os.Stderr)
 }
+
+// covered tells whether something lies over the page that the keys belong to.
+func (w *Window) covered() bool { return w.keys.Visible() || w.Canvas().Overlays().Top() != nil }
 
 func (w *Window) bring(f fyne.URI, at fyne.Position) {
 	file, err := storage.Reader(f)

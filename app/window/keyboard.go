@@ -20,7 +20,11 @@ func (w *Window) listen() {
 	}
 	w.rulers.OnKey = w.passed
 	for _, s := range w.shortcuts() {
-		c.AddShortcut(s.key, func(fyne.Shortcut) { s.do() })
+		c.AddShortcut(s.key, func(fyne.Shortcut) {
+			if s.over || w.Canvas().Overlays().Top() == nil {
+				s.do()
+			}
+		})
 	}
 	w.SetOnDropped(w.dropped)
 	fyne.CurrentApp().Lifecycle().SetOnExitedForeground(w.hands.ReleaseAll)
@@ -53,7 +57,7 @@ func (w *Window) writing() bool {
 
 // keyDown plays. Keys held with Control and the like are commands.
 func (w *Window) keyDown(e *fyne.KeyEvent) {
-	if w.keys.Visible() || modifiers()&^fyne.KeyModifierShift != 0 {
+	if w.covered() || modifiers()&^fyne.KeyModifierShift != 0 {
 		return
 	}
 	if at, ok := keys.Find(runtime.GOOS, string(e.Name), e.Physical.ScanCode); ok {
@@ -76,6 +80,12 @@ func modifiers() fyne.KeyModifier {
 
 // typed takes the keys that no part of the page had a use for.
 func (w *Window) typed(e *fyne.KeyEvent) {
+	if w.Canvas().Overlays().Top() != nil {
+		if e.Name == fyne.KeyEscape && w.choosing != nil {
+			w.choosing.Hide()
+		}
+		return
+	}
 	switch e.Name {
 	case fyne.KeySpace:
 		w.playOrStop()
@@ -161,8 +171,9 @@ func (w *Window) nextPart() {
 
 // shortcut is a key held with Control (Command on a Mac).
 type shortcut struct {
-	key fyne.Shortcut
-	do  func()
+	key  fyne.Shortcut
+	do   func()
+	over bool // also while something lies over the page
 }
 
 func (w *Window) shortcuts() []shortcut {
@@ -171,18 +182,18 @@ func (w *Window) shortcuts() []shortcut {
 		return &desktop.CustomShortcut{KeyName: k, Modifier: fyne.KeyModifierShortcutDefault | more}
 	}
 	return []shortcut{
-		{&fyne.ShortcutUndo{}, s.Undo},
-		{&fyne.ShortcutRedo{}, s.Redo},
-		{with(fyne.KeyZ, fyne.KeyModifierShift), s.Redo},
-		{with(fyne.KeyK, 0), w.note.Keep},
-		{with(fyne.KeyS, 0), w.note.Keep},
-		{with(fyne.KeyN, 0), s.NewSound},
-		{with(fyne.KeyF, 0), w.contents.Find},
-		{with(fyne.KeyO, 0), w.bringFile},
-		{with(fyne.KeyR, 0), s.ToggleRecord},
-		{with(fyne.KeyE, 0), s.StopAtEnd},
-		{with(fyne.KeyL, 0), s.ToggleRepeat},
-		{with(fyne.KeyT, 0), w.TurnPage},
-		{with(fyne.KeyQ, 0), w.Close},
+		{key: &fyne.ShortcutUndo{}, do: s.Undo},
+		{key: &fyne.ShortcutRedo{}, do: s.Redo},
+		{key: with(fyne.KeyZ, fyne.KeyModifierShift), do: s.Redo},
+		{key: with(fyne.KeyK, 0), do: w.note.Keep},
+		{key: with(fyne.KeyS, 0), do: w.note.Keep},
+		{key: with(fyne.KeyN, 0), do: s.NewSound},
+		{key: with(fyne.KeyF, 0), do: w.contents.Find},
+		{key: with(fyne.KeyO, 0), do: w.bringFile},
+		{key: with(fyne.KeyR, 0), do: s.ToggleRecord},
+		{key: with(fyne.KeyE, 0), do: s.StopAtEnd},
+		{key: with(fyne.KeyL, 0), do: s.ToggleRepeat},
+		{key: with(fyne.KeyT, 0), do: w.TurnPage, over: true},
+		{key: with(fyne.KeyQ, 0), do: w.Close, over: true},
 	}
 }

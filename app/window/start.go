@@ -45,6 +45,9 @@ func Open(ctx context.Context, o Options) error {
 	book, why := notebook.Open(o.Notebook, notebook.Options{Program: o.Program})
 	s := desk.New(desk.Options{Book: book, NoBook: why, Post: fyne.Do, Draft: true, Program: o.Program})
 	w := New(app.NewWithID(id), s)
+	if larger := desktopText(); larger != 1 {
+		w.EnlargeText(larger)
+	}
 	done, stop := context.WithCancel(ctx)
 	deaf := func() {}
 	var closing error
@@ -89,6 +92,7 @@ func (w *Window) closeWhenAsked(ctx context.Context) (deaf func()) {
 
 // begin does what is slow once the window is to be seen.
 func (w *Window) begin(ctx context.Context, book *notebook.Book, o Options, fresh bool) {
+	look.Live.Resting = w.resting
 	look.Live.Start()
 	go func() {
 		out := sound.Open(w.session.Engine(), sound.Options{Rate: w.session.Rate(), Silent: o.Silent})

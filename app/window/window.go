@@ -11,9 +11,11 @@ package window
 
 import (
 	"fmt"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
 
 	"lampblack/app/desk"
 	"lampblack/app/window/contents"
@@ -52,12 +54,16 @@ type Window struct {
 	foot        *leaf.Leaf
 	keys        *keys.Page
 	built       bool // the demo job has been made
+	quiet       int  // beats since anything was heard or done
+	looked      time.Time
+	choosing    *dialog.FileDialog // the last one that was opened
+	larger      float32            // how many times as large as usual text is
 }
 
 // New returns a window that shows a session; it is not shown yet.
 func New(app fyne.App, s *desk.Session) *Window {
 	app.Settings().SetTheme(look.Theme(app.Preferences().StringWithFallback(themeKey, "soot")))
-	w := &Window{Window: app.NewWindow(Name), session: s, hands: keys.NewHands(s)}
+	w := &Window{Window: app.NewWindow(Name), session: s, hands: keys.NewHands(s), larger: 1}
 	w.SetIcon(icon())
 	w.makeParts()
 	w.lay()
@@ -66,6 +72,10 @@ func New(app fyne.App, s *desk.Session) *Window {
 	for _, t := range []desk.Topic{desk.Contents, desk.Patch} {
 		w.Until(s.Watch(t, w.retitle))
 	}
+	for _, t := range []desk.Topic{desk.Patch, desk.Memory, desk.Select, desk.Probes, desk.Transport, desk.Note, desk.Sound} {
+		w.Until(s.Watch(t, func() { w.quiet = 0 }))
+	}
+	w.Until(look.Live.Watch(w.lookElsewhere))
 	w.Resize(lastSize())
 	return w
 }
@@ -148,6 +158,30 @@ func (w *Window) retitle() {
 	}
 }
 
+// restAfter is how many beats of quiet go before what moves slows down.
+const restAfter = 90
+
+// resting tells whether nothing has been heard or done for a while. Modules run
+// on, and so do their traces, but a program that is only looked at should not
+// keep the machine busy.
+func (w *Window) resting() bool {
+	s := w.session
+	if s.Playing() || s.Recording() || s.AuditionPlaying() != 0 || w.hands.Held() > 0 || w.instruments.Heard() {
+		w.quiet = 0
+	}
+	w.quiet++
+	return w.quiet > restAfter
+}
+
+// lookElsewhere sees every other second whether another window or a command has
+// written into the notebook.
+func (w *Window) lookElsewhere() {
+	if now := time.Now(); now.Sub(w.looked) >= 2*time.Second {
+		w.looked = now
+		w.session.LookElsewhere()
+	}
+}
+
 // themeKey is where the chosen theme is kept in the preferences.
 const themeKey = "theme"
 
@@ -161,7 +195,19 @@ func (w *Window) TurnPage() {
 		next = "soot"
 	}
 	preferences().SetString(themeKey, next)
-	fyne.CurrentApp().Settings().SetTheme(look.Theme(next))
+	w.dress(next)
+}
+
+// EnlargeText makes all text scale times as large as usual, and the page with
+// it.
+func (w *Window) EnlargeText(scale float32) {
+	w.larger = scale
+	w.dress(w.Theme())
+}
+
+// dress shows a theme in the size of text that the desktop asks for.
+func (w *Window) dress(theme string) {
+	fyne.CurrentApp().Settings().SetTheme(look.ThemeWithText(theme, look.TextSize*w.larger))
 	w.Content().Refresh()
 }
 

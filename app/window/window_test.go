@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
@@ -311,4 +312,49 @@ func BenchmarkBeat1440x900(b *testing.B) {
 		look.Live.Beat()
 	}
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/1e6, "ms/frame")
+}
+
+func TestTheWindowRestsOnlyWhenNothingIsHeardOrDone(t *testing.T) {
+	b, w := sit(t, "soot", 1280, 800)
+	rests := func() (so bool) {
+		for range restAfter + 10 {
+			so = w.resting()
+		}
+		return so
+	}
+	if !rests() {
+		t.Error("nothing is heard or done, and it does not rest")
+	}
+	b.Do(desk.SetNote("busy"))
+	if w.resting() {
+		t.Error("it rests right after an edit")
+	}
+	key(w, true, "A")
+	if rests() {
+		t.Error("it rests while a note is held")
+	}
+	w.hands.ReleaseAll()
+	b.Play()
+	if rests() {
+		t.Error("it rests while the memory is played")
+	}
+}
+
+func TestATakeThatACommandKeepsIsSeen(t *testing.T) {
+	b, w := sit(t, "soot", 1280, 800)
+	job := b.Contents()[0]
+	before := len(job.Cues[0].Takes)
+	other, err := notebook.Open(b.Path, notebook.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer other.Close()
+	if _, err := other.Keep(t.Context(), notebook.NewTake{Cue: job.Cues[0].Cue.ID, Patch: *b.Patch(), Memory: b.Bench().Memory, Note: "from elsewhere", Seconds: 0.1}, nil); err != nil {
+		t.Fatal(err)
+	}
+	b.Until("the take is in the contents", func() bool {
+		w.looked = time.Time{} // two seconds later
+		look.Live.Beat()
+		return len(b.Contents()[0].Cues[0].Takes) == before+1
+	})
 }

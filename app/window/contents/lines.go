@@ -22,9 +22,7 @@ func (c *Column) begin(w writing, text string) {
 	c.write.SetPlaceHolder(hint)
 	c.write.SetText(text)
 	c.list.Refresh()
-	if can := fyne.CurrentApp().Driver().CanvasForObject(c); can != nil {
-		can.Focus(c.write)
-	}
+	c.write.TakeKeyboard(fyne.CurrentApp().Driver().CanvasForObject(c))
 }
 
 func (c *Column) endWriting() {

@@ -41,6 +41,16 @@ func NewField(lines bool, hint string) *Field {
 // Object is what is laid on a leaf.
 func (f *Field) Object() fyne.CanvasObject { return f.object }
 
+// TakeKeyboard brings the keyboard of c to a field that has just been laid on a
+// leaf. The toolkit (fyne v2.7.1) drops the parts and the theme of what was not
+// seen for a minute, and would not find the field: they are made anew first.
+func (f *Field) TakeKeyboard(c fyne.Canvas) {
+	f.object.Refresh()
+	if c != nil {
+		c.Focus(f)
+	}
+}
+
 // Fill writes text unless it is there already or is being written now.
 func (f *Field) Fill(text string) {
 	if f.Text != text {
@@ -56,6 +66,9 @@ func (f *Field) submit(text string) {
 		f.Done(text)
 	}
 }
+
+// AcceptsTab is fyne's: Tab goes on to what comes next, in a note as well.
+func (f *Field) AcceptsTab() bool { return false }
 
 // FocusLost is fyne's.
 func (f *Field) FocusLost() {

@@ -95,3 +95,27 @@ func TestAParagraphBreaksAtWords(t *testing.T) {
 		t.Errorf("%g high, its lines are %g", p.MinSize().Height, p.HeightFor(120))
 	}
 }
+
+func TestThePulseSlowsDownWhileItRests(t *testing.T) {
+	resting := false
+	p := Pulse{Resting: func() bool { return resting }}
+	count := func() (n int) {
+		for range 30 { // a second
+			if p.due() {
+				n++
+			}
+		}
+		return n
+	}
+	if n := count(); n != 30 {
+		t.Errorf("at work it beats %d times a second, want 30", n)
+	}
+	resting = true
+	if n := count(); n != 5 {
+		t.Errorf("at rest it beats %d times a second, want 5", n)
+	}
+	resting = false
+	if !p.due() {
+		t.Error("the first beat after a rest is left out")
+	}
+}

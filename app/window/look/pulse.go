@@ -15,6 +15,11 @@ type Pulse struct {
 	watched map[int]func()
 	order   []int
 	pending atomic.Bool
+	skipped int
+
+	// Resting tells that nothing is to be heard or done, and that all that
+	// moves may move slowly. It is asked before every beat; nil is never.
+	Resting func() bool
 	quit    chan struct{}
 }
 
@@ -73,12 +78,27 @@ func (p *Pulse) Start() {
 				if p.pending.CompareAndSwap(false, true) {
 					fyne.Do(func() {
 						defer p.pending.Store(false)
-						p.Beat()
+						if p.due() {
+							p.Beat()
+						}
 					})
 				}
 			}
 		}
 	}()
+}
+
+// restful is of how many beats one is made while resting.
+const restful = 6
+
+// due tells whether a beat is made now.
+func (p *Pulse) due() bool {
+	p.skipped++
+	if p.skipped < restful && p.Resting != nil && p.Resting() {
+		return false
+	}
+	p.skipped = 0
+	return true
 }
 
 // Stop ends what Start began.

@@ -45,10 +45,12 @@ func (t *lampblack) ink(v fyne.ThemeVariant) *Ink {
 func (t *lampblack) Color(name fyne.ThemeColorName, v fyne.ThemeVariant) color.Color {
 	ink := t.ink(v)
 	switch name {
-	case theme.ColorNameBackground, theme.ColorNameMenuBackground, theme.ColorNameOverlayBackground,
+	case theme.ColorNameBackground, theme.ColorNameMenuBackground,
 		theme.ColorNameHeaderBackground, theme.ColorNameForegroundOnPrimary, theme.ColorNameForegroundOnError,
 		theme.ColorNameForegroundOnSuccess, theme.ColorNameForegroundOnWarning:
 		return ink.Ground
+	case theme.ColorNameOverlayBackground:
+		return ink.Wash // a sheet of its own: nothing else marks where it ends
 	case theme.ColorNameButton, theme.ColorNameDisabledButton, theme.ColorNameInputBackground:
 		return ink.Block
 	case theme.ColorNamePlaceHolder, theme.ColorNameDisabled:

@@ -246,7 +246,7 @@ func (l *Line) beginTyping() {
 	l.speed.SetText(l.speedText())
 	l.Refresh()
 	if c := fyne.CurrentApp().Driver().CanvasForObject(l); c != nil {
-		c.Focus(l.speed)
+		l.speed.TakeKeyboard(c)
 		l.speed.TypedShortcut(&fyne.ShortcutSelectAll{})
 	}
 }

@@ -27,6 +27,7 @@ import (
 type Bench struct {
 	*desk.Session
 	Book  *notebook.Book
+	Path  string // of the notebook
 	posts chan func()
 	t     testing.TB
 	left  bool
@@ -47,7 +48,7 @@ func Open(t testing.TB, theme, path string, o desk.Options) *Bench {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := &Bench{Book: book, posts: make(chan func(), 1000), t: t}
+	b := &Bench{Book: book, Path: path, posts: make(chan func(), 1000), t: t}
 	o.Book, o.Post = book, func(fn func()) { b.posts <- fn }
 	b.Session = desk.New(o)
 	t.Cleanup(b.Leave)
