@@ -13,6 +13,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"log"
 	"os"
 	"os/signal"
 	"syscall"
@@ -48,11 +49,13 @@ var errNotHeld = errors.New("a check did not hold")
 type session struct {
 	program  Program
 	out, err io.Writer
-	notebook string // --notebook
+	text     io.Writer // out, for people
+	notebook string    // --notebook
 }
 
 // Execute runs what the arguments of the process name and returns the exit code.
 func Execute(p Program) int {
+	log.SetOutput(hush{os.Stderr})
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	context.AfterFunc(ctx, stop) // a second Ctrl-C ends the program at once
@@ -60,12 +63,16 @@ func Execute(p Program) int {
 }
 
 func run(ctx context.Context, p Program, args []string, out, errOut io.Writer) int {
-	s := &session{program: p, out: out, err: errOut}
+	stdout := &output{w: out}
+	s := &session{program: p, out: stdout, text: sheet{stdout}, err: errOut}
 	root := s.root()
 	root.SetArgs(args)
-	root.SetOut(out)
+	root.SetOut(stdout)
 	root.SetErr(errOut)
 	err := root.ExecuteContext(ctx)
+	if stdout.err != nil && (err == nil || errors.Is(err, errNotHeld)) {
+		err = fmt.Errorf("not all of the output could be written: %w", stdout.err)
+	}
 	switch {
 	case err == nil:
 		return ExitDone
@@ -75,7 +82,7 @@ func run(ctx context.Context, p Program, args []string, out, errOut io.Writer) i
 		fmt.Fprintln(errOut, "lampblack: interrupted; nothing was left half done")
 		return ExitInterrupted
 	}
-	fmt.Fprintf(errOut, "lampblack: %v\n", err)
+	fmt.Fprintf(errOut, "lampblack: %s\n", visible(err.Error()))
 	return ExitBadInput
 }
 
@@ -95,6 +102,7 @@ use, bad input, or a file that could not be read or written; 130 interrupted.`,
   lampblack prove --all                      does every take still sound the same?
   lampblack module show filter               what a module does, with its ranges`,
 		Version:       s.program.Version,
+		Args:          noArgs,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		RunE: func(c *cobra.Command, _ []string) error {
@@ -102,10 +110,24 @@ use, bad input, or a file that could not be read or written; 130 interrupted.`,
 		},
 	}
 	root.SetVersionTemplate("lampblack {{.Version}}\n")
-	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
-		return fmt.Errorf("%w; %s --help tells what is allowed", err, c.CommandPath())
-	})
+	root.SetFlagErrorFunc(flagFault)
 	root.PersistentFlags().StringVar(&s.notebook, "notebook", notebook.DefaultPath(), "the notebook's `file`")
 	root.AddCommand(s.render(), s.prove(), s.take(), s.module(), s.demo())
+	root.InitDefaultHelpCmd()
+	root.InitDefaultCompletionCmd()
+	for _, c := range root.Commands() { // the library's own: they would end with 0 for what they don't know
+		switch c.Name() {
+		case "help":
+			c.Args = func(_ *cobra.Command, args []string) error {
+				found, rest, err := root.Find(args)
+				if err != nil || len(rest) > 0 {
+					return noArgs(found, rest)
+				}
+				return nil
+			}
+		case "completion":
+			c.Args, c.RunE = noArgs, help
+		}
+	}
 	return root
 }

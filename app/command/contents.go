@@ -73,7 +73,7 @@ const takeNames = "a take is named by its cue and number (1M4/3) or by its key (
 func (c contents) find(name string) (line, error) {
 	var found []line
 	for _, l := range c.lines {
-		if l.key() == name || strings.EqualFold(l.name(), name) {
+		if strings.EqualFold(l.key(), name) || strings.EqualFold(l.name(), name) {
 			found = append(found, l)
 		}
 	}

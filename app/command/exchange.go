@@ -1,9 +1,9 @@
 package command
 
 import (
+	"errors"
 	"fmt"
 	"io"
-	"os"
 
 	"lampblack/app/demo"
 	"lampblack/notebook"
@@ -24,7 +24,7 @@ lampblack take import brings it into another notebook.`,
 		ValidArgsFunction: s.completeTakes(1, false),
 		RunE: func(_ *cobra.Command, args []string) error {
 			out.out = s.out
-			if err := out.check(); err != nil {
+			if err := errors.Join(out.check(), out.spare(s.notebook)); err != nil {
 				return err
 			}
 			return s.reading(func(b *notebook.Book, all contents) error {
@@ -52,24 +52,23 @@ the job and cue that it came from (they are made if need be), or to --cue.`,
 		Example: "  lampblack take import moths.zip\n  lampblack take import moths.zip --cue 2M1",
 		Args:    exactly(1, "one file that take export wrote"),
 		RunE: func(c *cobra.Command, args []string) error {
-			f, err := os.Open(args[0])
+			f, info, err := openRegular(args[0])
 			if err != nil {
 				return fmt.Errorf("nothing was imported: %w", err)
 			}
 			defer f.Close()
-			info, err := f.Stat()
-			if err != nil {
-				return fmt.Errorf("nothing was imported: %w", err)
-			}
 			return s.writing(func(b *notebook.Book, all contents) error {
 				var into notebook.CueID
+				forget := func() {}
 				if p.cue != "" {
-					if into, err = p.find(b, all); err != nil {
+					if into, forget, err = p.find(b, all); err != nil {
+						forget()
 						return err
 					}
 				}
 				t, err := b.Import(c.Context(), f, info.Size(), into)
 				if err != nil {
+					forget()
 					return fmt.Errorf("%s: %w", args[0], err)
 				}
 				return s.told(b, t.ID, "imported", asJSON)
@@ -88,7 +87,7 @@ func (s *session) demo() *cobra.Command {
 		Long: `Put the demo job, ` + demo.Job + `, into the notebook: a short film about a
 night greenhouse, invented for this purpose. The window does it at its first
 start. What is there already stays as it is.`,
-		Args: cobra.NoArgs,
+		Args: noArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
 			return s.writing(func(b *notebook.Book, _ contents) error {
 				bar := s.progress("making the demo job")

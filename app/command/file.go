@@ -45,6 +45,21 @@ func (t target) exists() error {
 	return fmt.Errorf("%s: there is such a file already; it was left as it is (--force replaces it)", t.path)
 }
 
+// spare refuses to write over files that the work itself stands on, even if
+// they may be replaced: a patch must not become its own sound.
+func (t target) spare(files ...string) error {
+	out, err := os.Stat(t.path)
+	if t.path == "-" || err != nil || !out.Mode().IsRegular() {
+		return nil
+	}
+	for _, f := range files {
+		if info, err := os.Stat(f); err == nil && os.SameFile(info, out) {
+			return fmt.Errorf("%s: this is what is being read; name another file; it was left as it is", t.path)
+		}
+	}
+	return nil
+}
+
 // write calls fill with a file beside the target, and gives it the target's
 // name once it is complete and on the disk.
 func (t target) write(fill func(io.Writer) error) error {
@@ -57,21 +72,18 @@ func (t target) write(fill func(io.Writer) error) error {
 	if real, err := filepath.EvalSymlinks(t.path); err == nil {
 		t.path = real // the file is replaced, the link to it stays
 	}
-	dir, base := filepath.Split(t.path)
-	partial := filepath.Join(dir, fmt.Sprintf(".%s.%08x.partial", base, rand.Uint32()))
+	// The partial file does not bear the name: with it, a long one would be too long.
+	partial := filepath.Join(filepath.Dir(t.path), fmt.Sprintf(".lampblack.%08x.partial", rand.Uint32()))
 	f, err := os.OpenFile(partial, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if err != nil {
 		return fmt.Errorf("%s: nothing was written: %w", t.path, err)
 	}
 	defer os.Remove(partial)
 	err = errors.Join(fill(f), f.Sync(), f.Close())
-	if err == nil {
-		err = t.give(partial)
-	}
 	if err != nil {
 		return fmt.Errorf("%s: nothing was written: %w", t.path, err)
 	}
-	return nil
+	return t.give(partial)
 }
 
 // pour writes into what is there: a pipe, a device.
@@ -89,7 +101,7 @@ func (t target) pour(fill func(io.Writer) error) error {
 // give moves a complete file to its name.
 func (t target) give(partial string) error {
 	if t.force {
-		return os.Rename(partial, t.path)
+		return t.rename(partial)
 	}
 	// A link fails if the name came up meanwhile; a rename would replace it.
 	err := os.Link(partial, t.path)
@@ -102,5 +114,12 @@ func (t target) give(partial string) error {
 	if _, statErr := os.Lstat(t.path); statErr == nil { // a file system without links
 		return t.exists()
 	}
-	return os.Rename(partial, t.path)
+	return t.rename(partial)
+}
+
+func (t target) rename(partial string) error {
+	if err := os.Rename(partial, t.path); err != nil {
+		return fmt.Errorf("%s: nothing was written: %w", t.path, err)
+	}
+	return nil
 }

@@ -58,10 +58,11 @@ Without --cue it goes to the cue of that take.
 			if c.Flags().Changed("seconds") && !(k.seconds > 0) {
 				return fmt.Errorf("--seconds is %g; it must be over 0 and at most %d", k.seconds, notebook.MaxSeconds)
 			}
-			src, err := readSource(args[0], k.memory)
+			src, err := s.readSource(c.Context(), args[0], k.memory)
 			if err != nil {
 				return err
 			}
+			s.tell(src.notices)
 			return s.writing(func(b *notebook.Book, all contents) error {
 				t, err := s.keep(c.Context(), b, all, src, k)
 				if err != nil {
@@ -101,16 +102,22 @@ func (s *session) keep(ctx context.Context, b *notebook.Book, all contents, src 
 			src.memory = t.Memory
 		}
 	}
+	forget := func() {}
 	if k.cue != "" {
 		var err error
-		if n.Cue, err = k.find(b, all); err != nil {
+		if n.Cue, forget, err = k.find(b, all); err != nil {
+			forget()
 			return notebook.Take{}, err
 		}
 	}
 	n.Memory, n.Seconds = src.memory, k.seconds
 	bar := s.progress("keeping")
 	defer bar.end()
-	return b.Keep(ctx, n, bar.at)
+	t, err := b.Keep(ctx, n, bar.at)
+	if err != nil {
+		forget()
+	}
+	return t, err
 }
 
 // told tells of a take that has just come into the notebook.
@@ -126,6 +133,6 @@ func (s *session) told(b *notebook.Book, id notebook.TakeID, verb string, asJSON
 	if asJSON {
 		return s.printJSON(newHeadingJSON(l, all))
 	}
-	fmt.Fprintf(s.out, "%s (%s) %s: %s\n", l.name(), l.key(), verb, auditionWords(l.take))
+	fmt.Fprintf(s.text, "%s (%s) %s: %s\n", l.name(), l.key(), verb, auditionWords(l.take))
 	return nil
 }

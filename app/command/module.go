@@ -15,7 +15,7 @@ func (s *session) module() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "module",
 		Short: "What the kinds of module do",
-		Args:  cobra.NoArgs,
+		Args:  noArgs,
 		RunE:  help,
 	}
 	c.AddCommand(s.moduleList(), s.moduleShow())
@@ -31,7 +31,7 @@ func (s *session) moduleList() *cobra.Command {
 		Use:   "list",
 		Short: "List the kinds of module",
 		Long:  "List the kinds of module that a patch can be made of, in the order of the menu.\n\n" + kindKeys,
-		Args:  cobra.NoArgs,
+		Args:  noArgs,
 		RunE: func(*cobra.Command, []string) error {
 			if asJSON {
 				all := []kindJSON{}
@@ -40,7 +40,7 @@ func (s *session) moduleList() *cobra.Command {
 				}
 				return s.printJSON(all)
 			}
-			w := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
+			w := tabwriter.NewWriter(s.text, 0, 0, 2, ' ', 0)
 			for _, k := range kind.All() {
 				fmt.Fprintf(w, "%s\t%s\t%s\n", k.Name, k.Title, firstSentence(k.Help))
 			}
@@ -91,21 +91,21 @@ func kindNames() string {
 }
 
 func (s *session) printKind(k *patch.Kind) {
-	fmt.Fprintf(s.out, "%s (%s), version %d\n\n%s\n", k.Name, k.Title, k.Version, wrap(k.Help, 78, ""))
+	fmt.Fprintf(s.text, "%s (%s), version %d\n\n%s\n", k.Name, k.Title, k.Version, wrap(k.Help, 78, ""))
 	if len(k.Inputs) > 0 {
-		fmt.Fprint(s.out, "\nInputs\n")
+		fmt.Fprint(s.text, "\nInputs\n")
 	}
 	for _, in := range k.Inputs {
-		fmt.Fprintf(s.out, "  %s (open: %s)\n%s\n", in.Name, openWords[in.Open], wrap(in.Help, 78, "      "))
+		fmt.Fprintf(s.text, "  %s (open: %s)\n%s\n", in.Name, openWords[in.Open], wrap(in.Help, 78, "      "))
 	}
 	if len(k.Outputs) > 0 {
-		fmt.Fprint(s.out, "\nOutputs\n")
+		fmt.Fprint(s.text, "\nOutputs\n")
 	}
 	for _, out := range k.Outputs {
-		fmt.Fprintf(s.out, "  %s\n%s\n", out.Name, wrap(out.Help, 78, "      "))
+		fmt.Fprintf(s.text, "  %s\n%s\n", out.Name, wrap(out.Help, 78, "      "))
 	}
 	if len(k.Controls) > 0 {
-		fmt.Fprint(s.out, "\nControls\n")
+		fmt.Fprint(s.text, "\nControls\n")
 	}
 	for i := range k.Controls {
 		s.printControl(&k.Controls[i])
@@ -113,12 +113,12 @@ func (s *session) printKind(k *patch.Kind) {
 }
 
 func (s *session) printControl(c *patch.Control) {
-	fmt.Fprintf(s.out, "  %s\n", c.Name)
+	fmt.Fprintf(s.text, "  %s\n", c.Name)
 	for i := range c.Scales {
-		fmt.Fprintf(s.out, "      %s\n", rangeWords(&c.Scales[i]))
+		fmt.Fprintf(s.text, "      %s\n", rangeWords(&c.Scales[i]))
 	}
 	if c.Help != "" {
-		fmt.Fprintln(s.out, wrap(c.Help, 78, "      "))
+		fmt.Fprintln(s.text, wrap(c.Help, 78, "      "))
 	}
 }
 

@@ -82,7 +82,7 @@ func (s *session) proveEach(c *cobra.Command, b *notebook.Book, lines []line, as
 		}
 		if !asJSON {
 			bar.end()
-			fmt.Fprintf(s.out, "%-8s %-5s %s\n", l.name(), l.key(), result.Verdict)
+			fmt.Fprintf(s.text, "%-8s %-5s %s\n", l.name(), l.key(), result.Verdict)
 		}
 		results = append(results, result)
 	}
@@ -91,7 +91,7 @@ func (s *session) proveEach(c *cobra.Command, b *notebook.Book, lines []line, as
 			return err
 		}
 	} else {
-		fmt.Fprintf(s.out, "%d of %d takes bit-identical\n", held, len(lines))
+		fmt.Fprintf(s.text, "%d of %d takes bit-identical\n", held, len(lines))
 	}
 	if held < len(lines) {
 		return errNotHeld

@@ -39,7 +39,8 @@ func (s *session) render() *cobra.Command {
 		Long: `Write the sound of a patch file or of a take as a WAV file. The same patch gives
 the same samples every time. A file is written whole or not at all.
 
-FILE is a patch file (JSON); a recording that it names is looked for beside it.
+FILE is a patch file (JSON), or - for standard input; a recording that it names is
+looked for beside it, and then, by its SHA-256, in the notebook.
 ` + wrap("Otherwise "+takeNames+".", 78, "") + `
 
 A take is as long as its audition; a patch file with a memory lasts one pass and
@@ -95,8 +96,11 @@ func (r *rendering) check(given func(flag string) bool) error {
 }
 
 func (s *session) renderTo(ctx context.Context, name string, r rendering) error {
-	src, err := s.open(name, r.memory)
+	src, err := s.open(ctx, name, r.memory)
 	if err != nil {
+		return err
+	}
+	if err := r.output.spare(append(src.files, s.notebook)...); err != nil {
 		return err
 	}
 	sound, err := s.play(ctx, src, &r)
@@ -114,9 +118,9 @@ func (s *session) renderTo(ctx context.Context, name string, r rendering) error 
 
 // open reads what render's argument names: a file if there is one of that name
 // or if it looks like one, otherwise a take.
-func (s *session) open(name, memoryPath string) (source, error) {
-	if _, err := os.Stat(name); err == nil || strings.HasSuffix(name, ".json") {
-		return readSource(name, memoryPath)
+func (s *session) open(ctx context.Context, name, memoryPath string) (source, error) {
+	if _, err := os.Stat(name); err == nil || name == "-" || strings.HasSuffix(name, ".json") {
+		return s.readSource(ctx, name, memoryPath)
 	}
 	if memoryPath != "" {
 		return source{}, fmt.Errorf("--memory is for a patch file; a take (%s) has its own", name)
@@ -154,10 +158,14 @@ func sourceOf(b *notebook.Book, l line) (source, error) {
 // play renders a source offline.
 func (s *session) play(ctx context.Context, src source, r *rendering) (*engine.Rendered, error) {
 	rate := cmp.Or(r.rate, src.rate, 48000)
+	if r.seconds > 0 && r.seconds*float64(rate) < 1 {
+		return nil, fmt.Errorf("--seconds is %g; at %d samples a second that is less than one sample", r.seconds, rate)
+	}
 	clips, err := src.clips(rate)
 	if err != nil {
 		return nil, err
 	}
+	s.tell(src.notices)
 	bar := s.progress("rendering")
 	defer bar.end()
 	sound, err := engine.Render(src.patch, src.memory, engine.RenderOptions{

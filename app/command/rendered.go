@@ -3,6 +3,7 @@ package command
 import (
 	"encoding/hex"
 	"fmt"
+	"math"
 
 	"lampblack/patch/engine"
 	"lampblack/patch/recording"
@@ -42,7 +43,7 @@ func (s *session) toldRendered(sound *engine.Rendered, r rendering) error {
 	case r.json:
 		return s.printJSON(j)
 	case r.output.path != "-":
-		fmt.Fprintf(s.err, "%s: %g s, %d Hz, %s, peak %s\n", j.File, j.Seconds, j.Rate, counted(j.Channels, "channel"), peakWords(j.Peak))
+		fmt.Fprintf(s.err, "%s: %g s, %d Hz, %s, peak %s\n", visible(j.File), math.Round(j.Seconds*1000)/1000, j.Rate, counted(j.Channels, "channel"), peakWords(j.Peak))
 	}
 	return nil
 }

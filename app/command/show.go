@@ -2,6 +2,7 @@ package command
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -31,6 +32,9 @@ func (s *session) takeShow() *cobra.Command {
 		Args:              exactly(1, "one take"),
 		ValidArgsFunction: s.completeTakes(1, false),
 		RunE: func(_ *cobra.Command, args []string) error {
+			if asJSON && onlyPatch {
+				return errors.New("--json and --patch can't both be printed; the JSON holds the patch")
+			}
 			return s.reading(func(b *notebook.Book, all contents) error {
 				l, err := all.find(args[0])
 				if err != nil {
@@ -57,7 +61,6 @@ func (s *session) takeShow() *cobra.Command {
 	}
 	c.Flags().BoolVar(&onlyPatch, "patch", false, "print only the patch, as a patch file")
 	jsonFlag(c, &asJSON)
-	c.MarkFlagsMutuallyExclusive("patch", "json")
 	return c
 }
 
@@ -85,29 +88,29 @@ func readPage(b *notebook.Book, t notebook.Take, all contents) (page, error) {
 }
 
 func (s *session) printTake(l line, t notebook.Take, p page) error {
-	fmt.Fprintf(s.out, "%s (%s) %s\n%s, %s %s\n", l.name(), l.key(), starred(t.Heading), l.job.Name, l.cue.Name, l.cue.Timecode)
-	fmt.Fprintf(s.out, "kept %s by version %s", t.Kept.Format("2006-01-02 15:04 MST"), t.Program)
+	fmt.Fprintf(s.text, "%s (%s) %s\n%s, %s %s\n", l.name(), l.key(), starred(t.Heading), l.job.Name, l.cue.Name, l.cue.Timecode)
+	fmt.Fprintf(s.text, "kept %s by version %s", t.Kept.Format("2006-01-02 15:04 MST"), t.Program)
 	if p.parent != "" {
-		fmt.Fprintf(s.out, ", from %s", p.parent)
+		fmt.Fprintf(s.text, ", from %s", p.parent)
 	}
 	fmt.Fprintln(s.out)
 	if len(t.Tags) > 0 {
-		fmt.Fprintf(s.out, "tags: %s\n", strings.Join(t.Tags, ", "))
+		fmt.Fprintf(s.text, "tags: %s\n", strings.Join(t.Tags, ", "))
 	}
-	fmt.Fprintf(s.out, "audition: %s\n", auditionWords(t.Heading))
+	fmt.Fprintf(s.text, "audition: %s\n", auditionWords(t.Heading))
 	if t.Note != "" {
-		fmt.Fprintf(s.out, "\n%s\n", wrap(t.Note, 78, "  "))
+		fmt.Fprintf(s.text, "\n%s\n", wrap(t.Note, 78, "  "))
 	}
 	if p.parent != "" {
-		fmt.Fprintf(s.out, "\nChanged since %s\n", p.parent)
+		fmt.Fprintf(s.text, "\nChanged since %s\n", p.parent)
 		for _, c := range p.changes {
-			fmt.Fprintf(s.out, "  %s\n", c.Text)
+			fmt.Fprintf(s.text, "  %s\n", c.Text)
 		}
 		if len(p.changes) == 0 {
-			fmt.Fprintln(s.out, "  nothing")
+			fmt.Fprintln(s.text, "  nothing")
 		}
 	}
-	return printPatch(s.out, t.Patch, t)
+	return printPatch(s.text, t.Patch, t)
 }
 
 func printPatch(out io.Writer, p patch.Patch, t notebook.Take) error {

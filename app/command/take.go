@@ -16,7 +16,7 @@ func (s *session) take() *cobra.Command {
 		Short: "Read, keep and hand on the takes of the notebook",
 		Long: `Read, keep and hand on the takes of the notebook.` + "\n" +
 			wrap(strings.ToUpper(takeNames[:1])+takeNames[1:]+".", 78, ""),
-		Args: cobra.NoArgs,
+		Args: noArgs,
 		RunE: help,
 	}
 	c.AddCommand(s.takeList(), s.takeShow(), s.takeSearch(), s.takeKeep(), s.takeExport(), s.takeImport())
@@ -51,7 +51,7 @@ func (s *session) takeList() *cobra.Command {
 		Example: `  lampblack take list
   lampblack take list --cue 1M4
   lampblack take list --tag wings --json`,
-		Args: cobra.NoArgs,
+		Args: noArgs,
 		RunE: func(*cobra.Command, []string) error {
 			return s.reading(func(_ *notebook.Book, all contents) error {
 				var lines []line
@@ -77,7 +77,7 @@ func (s *session) takeList() *cobra.Command {
 
 func (s *session) printContents(lines []line) {
 	if len(lines) == 0 {
-		fmt.Fprintln(s.out, "no takes")
+		fmt.Fprintln(s.text, "no takes")
 		return
 	}
 	var job notebook.JobID
@@ -87,13 +87,13 @@ func (s *session) printContents(lines []line) {
 			if job != 0 {
 				fmt.Fprintln(s.out)
 			}
-			fmt.Fprintln(s.out, l.job.Name)
+			fmt.Fprintln(s.text, l.job.Name)
 		}
 		if l.cue.ID != cue {
-			fmt.Fprintf(s.out, "  %-5s %-36s %s\n", l.cue.Number, l.cue.Name, l.cue.Timecode)
+			fmt.Fprintf(s.text, "  %-5s %-36s %s\n", l.cue.Number, l.cue.Name, l.cue.Timecode)
 		}
 		job, cue = l.job.ID, l.cue.ID
-		fmt.Fprintf(s.out, "    %-8s %-5s %s %s\n", l.name(), l.key(), starred(l.take), cmp.Or(firstLine(l.take.Note, 54), "(no note)"))
+		fmt.Fprintf(s.text, "    %-8s %-5s %s %s\n", l.name(), l.key(), starred(l.take), cmp.Or(firstLine(l.take.Note, 54), "(no note)"))
 	}
 }
 
@@ -142,9 +142,9 @@ must be there. The best fit comes first.
 
 func (s *session) printHits(lines []line) {
 	if len(lines) == 0 {
-		fmt.Fprintln(s.out, "no take has these words")
+		fmt.Fprintln(s.text, "no take has these words")
 	}
 	for _, l := range lines {
-		fmt.Fprintf(s.out, "%-8s %-5s %s %s\n", l.name(), l.key(), starred(l.take), cmp.Or(firstLine(l.take.Note, 58), "(no note)"))
+		fmt.Fprintf(s.text, "%-8s %-5s %s %s\n", l.name(), l.key(), starred(l.take), cmp.Or(firstLine(l.take.Note, 58), "(no note)"))
 	}
 }
