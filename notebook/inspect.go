@@ -65,16 +65,17 @@ func (b *Book) leave() {
 // untouched. An empty file is a new notebook. The layout is that of
 // sqlite.org/fileformat2.html, section 1.3.
 func inspect(path string) error {
+	// Before it is opened: opening a pipe waits for its other end.
+	if info, err := os.Stat(path); err != nil {
+		return err
+	} else if !info.Mode().IsRegular() {
+		return fmt.Errorf("%w: it is a folder or a device; name a file", ErrNotNotebook)
+	}
 	f, err := os.Open(path)
 	if err != nil {
 		return err
 	}
 	defer f.Close()
-	if info, err := f.Stat(); err != nil {
-		return err
-	} else if !info.Mode().IsRegular() {
-		return fmt.Errorf("%w: it is a folder or a device; name a file", ErrNotNotebook)
-	}
 	if _, err := os.Stat(path + "-journal"); err == nil {
 		return nil // its making was cut off by a crash: SQLite will roll it back, and formatOf looks again
 	}
