@@ -39,8 +39,9 @@ func (e *Engine) Set(module, control string, s patch.Setting) error {
 }
 
 // SetDepth makes depth the depth of the cord between two sockets. It is heard
-// from the next block on and reached smoothly; a depth in another unit than
-// before jumps. An error says that there is no such cord into a control, or that
+// from the next block on and reached smoothly. A depth in another unit than
+// before moves in another way and is there at once, which may click: swap in a
+// graph that has it, and it is faded to. An error says that there is no such cord into a control, or that
 // the control cannot be moved in that unit; nothing has changed then.
 func (e *Engine) SetDepth(from, to patch.Socket, depth patch.Setting) error {
 	e.desk.Lock()
