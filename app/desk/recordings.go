@@ -19,7 +19,7 @@ func (s *Session) BringRecording(moduleName, fileName string, file []byte, at pa
 	s.background(func() (func(), error) {
 		clip, info, err := recording.Decode(file, s.rate)
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w; it was not brought in", name, err)
+			return nil, fmt.Errorf("%s: %w", name, err)
 		}
 		sum := sha256.Sum256(file)
 		key := hex.EncodeToString(sum[:])

@@ -29,9 +29,6 @@ func (w *Window) dropped(at fyne.Position, files []fyne.URI) {
 	}
 }
 
-// folderKey is where the folder that a file was brought from last is kept.
-const folderKey = "recordings folder"
-
 // bringFile lets the person choose a file.
 func (w *Window) bringFile() {
 	if w.covered() {
@@ -43,10 +40,7 @@ func (w *Window) bringFile() {
 		case err != nil:
 			w.told(fmt.Errorf("the file could not be opened: %w; nothing was brought in", err))
 		case file != nil:
-			if folder, err := storage.Parent(file.URI()); err == nil {
-				preferences().SetString(folderKey, folder.String())
-			}
-			w.read(file, file.URI().Name(), fyne.NewPos(0, 0))
+			w.read(file, file.URI().Name(), w.sheet.Next)
 		}
 	}, w)
 	choose.SetFilter(storage.NewExtensionFileFilter(endings))
@@ -54,11 +48,6 @@ func (w *Window) bringFile() {
 	choose.SetTitleText("Bring in a recording (WAV, FLAC, Ogg Vorbis, MP3) or a patch (JSON)")
 	choose.SetConfirmText("bring in")
 	choose.SetDismissText("leave it")
-	if folder, err := storage.ParseURI(preferences().String(folderKey)); err == nil {
-		if list, err := storage.ListerForURI(folder); err == nil {
-			choose.SetLocation(list)
-		}
-	}
 	w.choosing = choose
 	// The toolkit (fyne v2.7.1) complains on standard error about every folder of
 	// the desktop that is not there.
@@ -76,12 +65,16 @@ func (w *Window) bring(f fyne.URI, at fyne.Position) {
 		w.told(fmt.Errorf("%s could not be opened: %w; it was not brought in", f.Name(), err))
 		return
 	}
-	w.read(file, f.Name(), at)
+	w.read(file, f.Name(), func() (string, patch.Point) { return w.sheet.Under(at) })
 }
 
+// place is where a recording belongs: in a module, if that plays recordings, or
+// in a new one at a place of the sheet.
+type place func() (module string, at patch.Point)
+
 // read reads a file outside and brings it to the bench: a patch as the patch,
-// anything else as a recording, in the module under the mouse if it plays one.
-func (w *Window) read(file io.ReadCloser, name string, at fyne.Position) {
+// anything else as a recording.
+func (w *Window) read(file io.ReadCloser, name string, at place) {
 	go func() {
 		defer file.Close()
 		data, err := io.ReadAll(io.LimitReader(file, recording.MaxBytes+1))
@@ -98,12 +91,12 @@ func (w *Window) read(file io.ReadCloser, name string, at fyne.Position) {
 	}()
 }
 
-func (w *Window) use(data []byte, name string, at fyne.Position) {
+func (w *Window) use(data []byte, name string, at place) {
 	if strings.EqualFold(path.Ext(name), ".json") {
 		w.usePatch(data, name)
 		return
 	}
-	module, point := w.sheet.Under(at)
+	module, point := at()
 	if k := w.session.Kind(module); k == nil || k.Name != "recording" {
 		module = ""
 	}

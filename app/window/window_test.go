@@ -263,22 +263,30 @@ func TestADroppedRecordingBecomesAModule(t *testing.T) {
 		t.Fatal(err)
 	}
 	before := len(b.Patch().Modules)
-	w.use(file.Bytes(), "pane.wav", fyne.NewPos(640, 200))
+	w.use(file.Bytes(), "pane.wav", w.sheet.Next)
 	b.Until("the recording is there", func() bool { return len(b.Patch().Modules) > before })
 	m := b.Patch().Modules[before]
 	if m.Kind != "recording" || m.Recording == nil || m.Recording.Name != "pane.wav" {
 		t.Errorf("the file became %+v", m)
 	}
+	for _, other := range b.Patch().Modules[:before] {
+		if dx, dy := m.At.X-other.At.X, m.At.Y-other.At.Y; dx > -60 && dx < 60 && dy > -40 && dy < 40 {
+			t.Errorf("it lies at %v, over %s at %v", m.At, other.Name, other.At)
+		}
+	}
+	b.Select(desk.Selection{Modules: []string{m.Name}, Cord: -1, Note: -1})
+	w.use(file.Bytes(), "vent.wav", w.sheet.Next)
+	b.Until("the chosen module plays the other file", func() bool { return b.Patch().Module(m.Name).Recording.Name == "vent.wav" })
 }
 
 func TestADroppedPatchIsAnEditAndABadOneIsTold(t *testing.T) {
 	b, w := sit(t, "soot", 1280, 800)
 	before := b.Patch().Clone()
-	w.use([]byte(`{"version": 99}`), "later.json", fyne.NewPos(0, 0))
+	w.use([]byte(`{"version": 99}`), "later.json", w.sheet.Next)
 	if !b.Patch().Equal(before) || len(b.Notices(desk.AtSheet)) == 0 {
 		t.Error("a patch of a later version was taken, or refused without a word")
 	}
-	w.use([]byte("no sound at all"), "noise.wav", fyne.NewPos(600, 300))
+	w.use([]byte("no sound at all"), "noise.wav", w.sheet.Next)
 	b.Until("the file is refused", func() bool { return len(b.Notices(desk.AtSheet)) > 1 })
 	if !b.Patch().Equal(before) {
 		t.Error("a file that is no sound changed the patch")

@@ -12,14 +12,22 @@ import (
 )
 
 // addInView opens the list of kinds beside the chosen module, or in the middle.
-func (s *Sheet) addInView() {
-	p := s.view.seen().centre()
+func (s *Sheet) addInView() { s.openAdd(s.beside()) }
+
+// beside returns where the next module is put.
+func (s *Sheet) beside() Point {
 	if b := s.layout.block(s.session.Chosen()); b != nil {
-		p = Point{X: b.box.X1 + 4*rule, Y: b.box.Y0}
-	} else if len(s.layout.blocks) == 0 {
-		p = Point{X: 2 * rule, Y: 2 * rule}
+		return Point{X: b.box.X1 + 4*rule, Y: b.box.Y0}
 	}
-	s.openAdd(p)
+	if len(s.layout.blocks) == 0 {
+		return Point{X: 2 * rule, Y: 2 * rule}
+	}
+	return s.view.seen().centre()
+}
+
+// Next returns the chosen module, "" if none, and a free place beside it.
+func (s *Sheet) Next() (module string, at patch.Point) {
+	return s.session.Chosen(), s.layout.freePlace(s.beside())
 }
 
 // openAdd opens the list of kinds; what is taken is added at p, or below it

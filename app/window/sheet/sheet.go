@@ -60,11 +60,11 @@ func (s *Sheet) Stop() {
 }
 
 // Under returns the module that is seen at a place of the canvas, "" if there
-// is none, and the place of the sheet there.
+// is none, and the free place of the sheet nearest below.
 func (s *Sheet) Under(pos fyne.Position) (module string, at patch.Point) {
 	pos = pos.Subtract(fyne.CurrentApp().Driver().AbsolutePositionForObject(s))
 	p := s.view.under(pos)
-	return s.layout.at(p, s.reach()).socket.Module, snapped(p)
+	return s.layout.at(p, s.reach()).socket.Module, s.layout.freePlace(p)
 }
 
 // reach is how much larger sockets and cords are to the hand, so that they can
