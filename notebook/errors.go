@@ -30,6 +30,9 @@ func reason(err error) error {
 	if !errors.As(err, &e) {
 		return err
 	}
+	if noRoom(e) {
+		return fmt.Errorf("%w: %w", ErrFull, err)
+	}
 	switch e.Code() & 0xff { // the low byte is the primary code (sqlite.org/rescode.html)
 	case sqlite3.SQLITE_FULL:
 		return fmt.Errorf("%w: %w", ErrFull, err)

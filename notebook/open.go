@@ -99,6 +99,9 @@ func (b *Book) open(readOnly bool) error {
 		return err
 	}
 	b.why = fmt.Sprintf("%s does not let itself be written (%v)", b.path, plain(err))
+	if errors.Is(err, ErrFull) {
+		b.why = ErrFull.Error()
+	}
 	return b.openReading(onlyReadSettings)
 }
 

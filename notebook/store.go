@@ -124,8 +124,12 @@ func refusesWriting(err error) bool {
 		return true
 	}
 	var e *sqlite.Error
-	return errors.As(err, &e) && e.Code()&0xff == sqlite3.SQLITE_CANTOPEN
+	return errors.As(err, &e) && (e.Code()&0xff == sqlite3.SQLITE_CANTOPEN || noRoom(e))
 }
+
+// noRoom reports whether the disk has no room for the shared-memory file that a
+// write-ahead log needs (sqlite.org/rescode.html, SQLITE_IOERR_SHMSIZE).
+func noRoom(e *sqlite.Error) bool { return e.Code() == sqlite3.SQLITE_IOERR_SHMSIZE }
 
 // plain returns the innermost message, which is what the system said.
 func plain(err error) error {
