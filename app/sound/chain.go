@@ -18,10 +18,12 @@ const (
 	// MinLevel and MaxLevel bound the listening level in dB. MinLevel is silence.
 	MinLevel, MaxLevel = -60.0, 0.0
 
-	ceiling       = 0.891250938 // -1 dBFS: leaves room for what a converter adds between the samples
-	levelSeconds  = 0.1         // time constant of the listening level: no sudden jumps
-	fadeSeconds   = 0.08        // a stop that is quick and yet no click
-	meterSeconds  = 0.3         // integration of the RMS reading
+	// ceiling is -1 dBFS. No sample passes it; between the samples a converter may
+	// swing higher, by 3 dB for a tone at a quarter of the rate, 6 dB for noise.
+	ceiling       = 0.891250938
+	levelSeconds  = 0.1  // time constant of the listening level: no sudden jumps
+	fadeSeconds   = 0.08 // a stop that is quick and yet no click
+	meterSeconds  = 0.3  // integration of the RMS reading
 	maxChainBlock = 512
 )
 
@@ -31,9 +33,11 @@ type chain struct {
 	rate   float64
 	source Source
 
-	audition atomic.Pointer[audition]
-	level    atomic.Uint64 // listening level as a factor, float64 bits
-	silent   atomic.Bool   // fade out and stay silent
+	audition atomic.Pointer[audition] // what is to be played
+	playing  *audition                // what is being played; sound thread only
+	leaving  *audition                // what it took the place of, fading; sound thread only
+	level    atomic.Uint64            // listening level as a factor, float64 bits
+	silent   atomic.Bool              // fade out and stay silent
 
 	limiter limiter
 	gain    float64 // the level now
@@ -45,7 +49,6 @@ type chain struct {
 	reduction atomic.Uint64 // lowest limiter gain since the last reading
 	clips     atomic.Int64  // blocks in which the limiter worked
 	frames    atomic.Int64  // rendered since the start
-
 }
 
 func newChain(source Source, rate int) *chain {
@@ -76,9 +79,7 @@ func (c *chain) Process(left, right []float64) {
 
 func (c *chain) block(left, right []float64) {
 	c.source.Block(left, right)
-	if a := c.audition.Load(); a != nil {
-		a.addTo(left, right)
-	}
+	c.addAudition(left, right)
 	target := math.Float64frombits(c.level.Load())
 	k := 1 - math.Exp(-1/(levelSeconds*c.rate))
 	step := 1 / (fadeSeconds * c.rate)
@@ -104,6 +105,21 @@ func (c *chain) block(left, right []float64) {
 	}
 	storeMin(&c.reduction, lowest)
 	c.frames.Add(int64(len(left)))
+}
+
+// addAudition mixes in what is to be played. What it takes the place of fades.
+func (c *chain) addAudition(left, right []float64) {
+	if a := c.audition.Load(); a != c.playing {
+		if c.leaving = c.playing; c.leaving != nil {
+			c.leaving.stop.Store(true)
+		}
+		c.playing = a
+	}
+	for _, a := range [...]*audition{c.leaving, c.playing} {
+		if a != nil {
+			a.addTo(left, right)
+		}
+	}
 }
 
 // finite keeps a broken source from reaching a loudspeaker.
