@@ -5,6 +5,8 @@ import (
 	"errors"
 	"math"
 	"path/filepath"
+	"slices"
+	"strings"
 	"testing"
 
 	"lampblack/notebook"
@@ -170,10 +172,40 @@ func TestNotesTellWhatChanged(t *testing.T) {
 		"wings: depth 40 % -> 80 %",
 		"swell: release 400 ms -> 2.4 s",
 		"drive: level 1 -6.0 dB -> -10.0 dB",
+		"out: level -8.0 dB -> -5.0 dB",
+		"travel: release 90 ms -> 4 ms",
 	} {
 		if !changed[want] {
 			t.Errorf("no take says %q; what changed is %v", want, changed)
 		}
+	}
+}
+
+// "The motor is cut off by its switch, and the glass is heard alone": in the gap
+// before 3.4 s nearly nothing is left of the motor.
+func TestTheGlassLandsAlone(t *testing.T) {
+	b := open(t)
+	if err := Build(t.Context(), b, nil); err != nil {
+		t.Fatal(err)
+	}
+	all, _ := takes(t, b)
+	i := slices.IndexFunc(all, func(k notebook.Take) bool { return strings.HasPrefix(k.Note, "With glass, and it lands.") })
+	sound, _, err := b.Audition(all[i].ID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rms := func(from, to float64) float64 { // dBFS
+		sum, span := 0.0, sound[0][int(from*rate):int(to*rate)]
+		for _, x := range span {
+			sum += x * x
+		}
+		return 10 * math.Log10(sum/float64(len(span)))
+	}
+	if motor, gap := rms(3.2, 3.38), rms(3.39, 3.399); gap > motor-20 {
+		t.Errorf("the motor runs at %.1f dBFS and the gap has %.1f; want 20 dB less", motor, gap)
+	}
+	if gap, glass := rms(3.39, 3.399), rms(3.4, 3.42); glass < gap+10 {
+		t.Errorf("the gap has %.1f dBFS and the landing %.1f; want 10 dB more", gap, glass)
 	}
 }
 
