@@ -7,6 +7,8 @@ BENCH ?= .
 root := $(DESTDIR)$(PREFIX)
 share := $(root)/share
 icons := 16 22 24 32 48 64 128 256 512
+folders := bin share/applications share/bash-completion/completions share/zsh/site-functions \
+	share/fish/vendor_completions.d share/icons/hicolor/scalable/apps $(foreach s,$(icons),share/icons/hicolor/$(s)x$(s)/apps)
 # A copy that belongs to another user (a folder mounted into a container) has no version to read.
 vcs := $(if $(shell git status --porcelain >/dev/null 2>&1 && echo yes),,-buildvcs=false)
 
@@ -47,6 +49,8 @@ uninstall: ## take away what install put there; notebooks stay
 		'$(share)/bash-completion/completions/lampblack' \
 		'$(share)/zsh/site-functions/_lampblack' '$(share)/fish/vendor_completions.d/lampblack.fish'
 	@test -n '$(DESTDIR)' || .ci/desktop '$(share)'
+	@cd '$(root)' 2>/dev/null || exit 0; for d in $(folders); do \
+		test ! -d "$$d" || rmdir -p "$$d" 2>/dev/null || true; done # those that are empty now
 
 icons: ## draw the icon's sizes anew (needs rsvg-convert)
 	set -e; for s in $(icons); do \
