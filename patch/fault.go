@@ -21,17 +21,13 @@ func (f *Fault) Error() string {
 	if f.Line > 0 {
 		fmt.Fprintf(&b, "line %d: ", f.Line)
 	}
-	for i, part := range []string{f.Module, f.Place} {
-		if part == "" {
-			continue
-		}
-		if i == 1 && f.Module != "" {
-			b.WriteString(" / ")
-		}
-		b.WriteString(part)
-	}
-	if f.Module+f.Place != "" {
-		b.WriteString(": ")
+	switch {
+	case strings.Contains(f.Place, " -> "):
+		b.WriteString("cord " + f.Place + ": ") // it names its modules itself
+	case f.Module != "" && f.Place != "":
+		b.WriteString(f.Module + " / " + f.Place + ": ")
+	case f.Module+f.Place != "":
+		b.WriteString(f.Module + f.Place + ": ")
 	}
 	b.WriteString(f.Message)
 	return b.String()

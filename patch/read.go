@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"lampblack/patch/strict"
@@ -19,15 +20,35 @@ const (
 const versionKey = "lampblack patch"
 
 // Load reads a patch file for use with those kinds of module: Read, Resolve and
-// Validate. With an error of Validate the patch comes back too, so that it can
-// be shown and mended.
+// Validate. The error tells every fault, of form and of meaning; with one of
+// Validate alone the patch comes back too, so that it can be shown and mended.
 func Load(file []byte, k Kinds) (Patch, error) {
-	p, err := Read(file)
-	if err != nil {
-		return Patch{}, err
-	}
+	p, told := read(file)
 	p = Resolve(p, k)
-	return p, p.Validate(k)
+	if told == nil {
+		return p, p.Validate(k)
+	}
+	return Patch{}, errors.Join(append(told, further(p, k, told)...)...)
+}
+
+// further returns what Validate finds in a patch whose form is faulty, so that a
+// person can mend all of it at once; not what follows from those faults alone.
+func further(p Patch, k Kinds, told faults) (more faults) {
+	type place struct{ module, place string }
+	known := map[place]bool{}
+	for _, f := range Faults(told.err()) {
+		if f.Module == "" && f.Place == "modules" {
+			return nil // without them no cord has an end
+		}
+		known[place{f.Module, f.Place}] = true
+	}
+	p.Cords = slices.DeleteFunc(p.Cords, func(c Cord) bool { return c.From == Socket{} || c.To == Socket{} })
+	for _, f := range Faults(p.Validate(k)) {
+		if !known[place{f.Module, f.Place}] && !known[place{"", f.Place}] {
+			more = append(more, f)
+		}
+	}
+	return more
 }
 
 // Read reads a patch in the form that JSON writes. It knows no kinds: a setting
@@ -35,15 +56,22 @@ func Load(file []byte, k Kinds) (Patch, error) {
 // The error joins a *Fault for everything that is wrong with the form of the
 // file; the patch is then empty.
 func Read(file []byte) (Patch, error) {
+	p, told := read(file)
+	if told != nil {
+		return Patch{}, told.err()
+	}
+	return p, nil
+}
+
+// read returns as much of a patch as could be read, and what is wrong with its
+// form.
+func read(file []byte) (Patch, faults) {
 	v, err := strict.Read(file, strict.Limits{Bytes: MaxFile, Values: 500_000})
 	if err != nil {
-		return Patch{}, errors.Join(asFaults(err)...)
+		return Patch{}, asFaults(err)
 	}
 	var r reader
-	if p := r.patch(v); len(r.faults) == 0 {
-		return p, nil
-	}
-	return Patch{}, r.faults.err()
+	return r.patch(v), r.faults
 }
 
 func asFaults(err error) []error {
@@ -158,9 +186,12 @@ func (r *reader) module(v strict.Value) (m Module) {
 
 func (r *reader) point(v strict.Value, module string) Point {
 	tell := r.at(module, "at")
+	told := len(r.faults)
 	items := v.Array(tell)
 	if len(items) != 2 {
-		tell(v.Line, fmt.Sprintf("%d numbers stand here; a place is [x, y]", len(items)))
+		if len(r.faults) == told {
+			tell(v.Line, fmt.Sprintf("%d numbers stand here; a place is [x, y]", len(items)))
+		}
 		return Point{}
 	}
 	return Point{items[0].Number(tell), items[1].Number(tell)}

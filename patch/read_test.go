@@ -169,3 +169,31 @@ func FuzzRead(f *testing.F) {
 		}
 	})
 }
+
+// Somebody mends a file by what is told: all of it, in one go.
+func TestLoadTellsFaultsOfFormAndOfMeaningAtOnce(t *testing.T) {
+	file := `{"lampblack patch": 1, "modules": [
+		{"name": "a", "kind": "noise", "at": "x", "colour": 1},
+		{"name": "b", "kind": "theremin"}],
+		"cords": [{"from": "a / out"}, {"from": "a / out", "to": "c / in"}]}`
+	_, err := patch.Load([]byte(file), kinds)
+	var got []string
+	for _, f := range patch.Faults(err) {
+		got = append(got, f.Error())
+	}
+	all := strings.Join(got, "\n")
+	for _, want := range []string{
+		`line 2: a: "colour" is not known here`,
+		"line 2: a / at: the text",
+		`"to" is missing`,
+		`b: there is no kind "theremin"`,
+		"cord a / out -> c / in: the cord ends at a module that is not there",
+	} {
+		if strings.Count(all, want) != 1 {
+			t.Errorf("%q stands %d times in\n%s", want, strings.Count(all, want), all)
+		}
+	}
+	if len(got) != 5 {
+		t.Errorf("%d faults are told, want 5:\n%s", len(got), all)
+	}
+}

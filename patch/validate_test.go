@@ -63,7 +63,7 @@ func TestAFaultIsToldWithItsPlaceAndWhatIsAllowed(t *testing.T) {
 		{"a recording on a filter", func(p *patch.Patch) { p.Module("reed").Recording = &patch.Recording{Name: "a.wav"} }, "reed / file: filter plays no recording"},
 		{"a recording without a name", func(p *patch.Patch) { p.Module("voice").Recording = &patch.Recording{} }, "voice / file: it names no file"},
 		{"a bad SHA-256", func(p *patch.Patch) { p.Module("voice").Recording.SHA256 = "E3B0" }, "64 digits"},
-		{"a missing module at the start", join(patch.Cord{From: at("mist", "out"), To: at("reed", "in")}), "mist / mist / out -> reed / in: the cord starts at a module that is not there"},
+		{"a missing module at the start", join(patch.Cord{From: at("mist", "out"), To: at("reed", "in")}), "cord mist / out -> reed / in: the cord starts at a module that is not there"},
 		{"a missing module at the end", join(patch.Cord{From: at("reed", "out"), To: at("mist", "in")}), "the cord ends at a module that is not there"},
 		{"a missing output", join(patch.Cord{From: at("reed", "low"), To: at("out", "right")}), `filter has no output "low"; it has out`},
 		{"a cord from an input", join(patch.Cord{From: at("reed", "in"), To: at("out", "right")}), "filter / in is an input, and a cord starts at an output; it has out"},
