@@ -70,7 +70,7 @@ func (w *draftWriter) close() {
 func (s *Session) openDraft() {
 	d, ok, err := s.book.Draft()
 	if errors.Is(err, notebook.ErrOpenElsewhere) {
-		s.Notify(Notice{Place: AtContents, Text: fmt.Sprintf("%v; takes can be kept here, but work in progress is stored only in the other window", err)})
+		s.Notify(Notice{Place: AtContents, Text: err.Error()})
 		return
 	}
 	if err != nil {

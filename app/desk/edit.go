@@ -139,6 +139,7 @@ func (s *Session) put(b Bench) {
 		s.remember()
 		s.tell(Patch, Contents)
 	}
+	s.Withdraw(keptAlready)
 	s.tell(Note)
 }
 

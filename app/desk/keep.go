@@ -11,6 +11,8 @@ import (
 // is held all the while.
 const HeldSeconds = 5.0
 
+var keptAlready = Notice{Place: AtNote, Text: "nothing has changed since this take: it is kept already"}
+
 // Keep makes a take of the bench. It renders outside; Keeping tells how far it
 // has come, and the bench then goes on from the new take.
 func (s *Session) Keep() {
@@ -31,6 +33,10 @@ func (s *Session) Keep() {
 	}
 	s.Settle()
 	s.Dismiss(AtNote)
+	if s.Kept() {
+		s.Notify(keptAlready)
+		return
+	}
 	b := s.bench.Clone()
 	files := maps.Clone(s.files)
 	s.keeping = 0
@@ -38,7 +44,7 @@ func (s *Session) Keep() {
 	s.background(func() (func(), error) {
 		take, err := s.book.Keep(s.context, newTake(b, s.rate, files), s.report(&s.keeping, Contents))
 		if err != nil {
-			return s.doneKeeping, fmt.Errorf("the take was not kept: %w; the work on the bench is safe", err)
+			return s.doneKeeping, fmt.Errorf("%w; the work is still on the bench", err)
 		}
 		return func() { s.keptAs(take, b); s.doneKeeping() }, nil
 	}, AtNote)

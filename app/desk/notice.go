@@ -55,6 +55,15 @@ func (s *Session) Dismiss(p Place) {
 	}
 }
 
+// Withdraw takes back one notice, if it is still told.
+func (s *Session) Withdraw(n Notice) {
+	before := len(s.notices)
+	s.notices = slices.DeleteFunc(s.notices, func(o Notice) bool { return o == n })
+	if len(s.notices) != before {
+		s.tell(Notices)
+	}
+}
+
 // dismissFaults takes back what could not be done at a place, once something
 // there could.
 func (s *Session) dismissFaults(p Place) {

@@ -235,6 +235,27 @@ func TestWorkGoesOnBesideAnUnansweredOffer(t *testing.T) {
 	}
 }
 
+func TestNothingIsKeptTwice(t *testing.T) {
+	u := sitDown(t, newBook(t))
+	job, _ := u.AddJob("The Glasshouse")
+	u.AddCue(notebook.Cue{Job: job, Number: "1M4", Name: "Moths"})
+	u.setsUpHiss()
+	u.Keep()
+	u.Keep()
+	u.sees(AtNote, "kept already")
+	if n := u.NextNumber(); n != 2 {
+		t.Errorf("the next take is number %d, want 2", n)
+	}
+	u.does(SetNote("drier"))
+	if len(u.Notices(AtNote)) != 0 {
+		t.Errorf("after a change it still says %v", u.Notices(AtNote))
+	}
+	u.Keep()
+	if n := u.NextNumber(); n != 3 {
+		t.Errorf("the next take is number %d, want 3", n)
+	}
+}
+
 func TestANewSoundBeginsEmptyAndLosesNothing(t *testing.T) {
 	u := sitDown(t, newBook(t))
 	job, _ := u.AddJob("The Glasshouse")
