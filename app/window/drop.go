@@ -4,8 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"log"
-	"os"
 	"path"
 	"strings"
 
@@ -49,11 +47,7 @@ func (w *Window) bringFile() {
 	choose.SetConfirmText("bring in")
 	choose.SetDismissText("leave it")
 	w.choosing = choose
-	// The toolkit (fyne v2.7.1) complains on standard error about every folder of
-	// the desktop that is not there.
-	log.SetOutput(io.Discard)
 	choose.Show()
-	log.SetOutput(os.Stderr)
 }
 
 // covered tells whether something lies over the page that the keys belong to.

@@ -4,8 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
-	"log"
 	"os"
 	"os/signal"
 	"syscall"
@@ -58,14 +56,12 @@ func Open(ctx context.Context, o Options) error {
 		w.keepSize()
 		w.Stop()
 		closing = s.Close()
-		// The toolkit (fyne v2.7.1) now writes its preferences, sees the file
-		// change while it is empty, and complains about it on standard error.
-		log.SetOutput(io.Discard)
 	})
 	fyne.CurrentApp().Lifecycle().SetOnStarted(func() {
 		deaf = w.closeWhenAsked(ctx)
 		w.begin(done, book, o, errors.Is(missing, os.ErrNotExist))
 	})
+	defer hushLog()()
 	w.ShowAndRun()
 	if book == nil {
 		return closing
@@ -108,7 +104,9 @@ func (w *Window) begin(ctx context.Context, book *notebook.Book, o Options, fres
 		w.start()
 		return
 	}
-	w.building(ctx, 0)
+	if fresh {
+		w.building(ctx, 0)
+	}
 	go func() {
 		err := demo.Build(ctx, book, func(done float64) { fyne.Do(func() { w.building(ctx, done) }) })
 		fyne.Do(func() {
@@ -116,7 +114,7 @@ func (w *Window) begin(ctx context.Context, book *notebook.Book, o Options, fres
 				return // the window was closed meanwhile: the next start goes on
 			}
 			w.built = true
-			w.session.Dismiss(desk.AtContents)
+			w.session.Withdraw(w.progress)
 			if err != nil {
 				w.session.Notify(desk.Notice{Place: desk.AtContents, Text: err.Error(), Fault: true})
 			}
@@ -131,9 +129,10 @@ func (w *Window) building(ctx context.Context, done float64) {
 	if w.built || ctx.Err() != nil {
 		return
 	}
-	w.session.Dismiss(desk.AtContents)
-	w.session.Notify(desk.Notice{Place: desk.AtContents, Text: fmt.Sprintf(
-		"a new notebook: the demo job is being made for it, a film about a night greenhouse (%.0f %%)", done*100)})
+	w.session.Withdraw(w.progress)
+	w.progress = desk.Notice{Place: desk.AtContents, Text: fmt.Sprintf(
+		"a new notebook: the demo job is being made for it, a film about a night greenhouse (%.0f %%)", done*100)}
+	w.session.Notify(w.progress)
 	w.session.Reload()
 }
 

@@ -54,7 +54,8 @@ type Window struct {
 	foot        *leaf.Leaf
 	keys        *keys.Page
 	built       bool // the demo job has been made
-	quiet       int  // beats since anything was heard or done
+	progress    desk.Notice
+	quiet       int // beats since anything was heard or done
 	looked      time.Time
 	choosing    *dialog.FileDialog // the last one that was opened
 	larger      float32            // how many times as large as usual text is

@@ -7,6 +7,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -365,4 +366,15 @@ func TestATakeThatACommandKeepsIsSeen(t *testing.T) {
 		look.Live.Beat()
 		return len(b.Contents()[0].Cues[0].Takes) == before+1
 	})
+}
+
+func TestWhatIsWrongWithTheNotebookStaysToldWhileTheDemoJobIsLookedAt(t *testing.T) {
+	b, w := sit(t, "soot", 1280, 800)
+	wrong := desk.Notice{Place: desk.AtContents, Text: "the notebook can't be written", Fault: true}
+	b.Notify(wrong)
+	w.building(t.Context(), 0.5)
+	w.building(t.Context(), 0.9)
+	if told := b.Notices(desk.AtContents); len(told) != 2 || told[0] != wrong || !strings.Contains(told[1].Text, "90 %") {
+		t.Errorf("told is %v", told)
+	}
 }

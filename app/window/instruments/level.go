@@ -35,7 +35,11 @@ func (t *Panel) noticesHeight(p *leaf.Pen) float32 {
 
 // beatLevels reads the loudspeaker and draws the meters anew.
 func (t *Panel) beatLevels() {
+	before := t.sound
 	t.sound = t.session.Sound()
+	if t.sound.Silent != before.Silent || t.sound.Reason != before.Reason {
+		t.Refresh() // the reason takes room from the pictures
+	}
 	if t.sound.LimiterDB < -0.05 {
 		t.limited = holdLimiter
 	} else if t.limited > 0 {
