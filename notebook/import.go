@@ -121,6 +121,9 @@ func (p *passport) validate() error {
 	refuse(p.Version < 1, "its version is %d; the first is 1", p.Version)
 	refuse(strings.TrimSpace(p.Job) == "", "the job has no name")
 	refuse(strings.TrimSpace(p.Cue.Number) == "", "the cue has no number")
+	for _, err := range []error{oneLine("the job's name", p.Job), Cue{Number: p.Cue.Number, Name: p.Cue.Name, Timecode: p.Cue.Timecode}.oneLine()} {
+		refuse(err != nil, "%w", err)
+	}
 	refuse(p.Number < 1, "its take is number %d; the first is 1", p.Number)
 	refuse(!(p.Seconds > 0 && p.Seconds <= MaxSeconds), "it lasts %g s; it must be over 0 and up to %d s", p.Seconds, MaxSeconds)
 	refuse(p.Asked != 0 && math.Abs(p.Asked-p.Seconds)*float64(p.Rate) > 1, "%g s were asked for and it lasts %g s", p.Asked, p.Seconds)

@@ -29,6 +29,9 @@ func (b *Book) AddJob(j Job) (Job, error) {
 	if j.Name == "" {
 		return Job{}, errors.New("the job has no name; give it one; it was not added")
 	}
+	if err := oneLine("the job's name", j.Name); err != nil {
+		return Job{}, fmt.Errorf("%w; it was not added", err)
+	}
 	err := b.change(context.Background(), func(tx *sql.Tx) error {
 		done, err := tx.Exec("INSERT INTO job (name, note, made) VALUES (?, ?, ?)", j.Name, j.Note, j.Made.UnixMilli())
 		if err != nil {
@@ -49,6 +52,9 @@ func (b *Book) EditJob(j Job) error {
 	j.Name = strings.TrimSpace(j.Name)
 	if j.Name == "" {
 		return errors.New("the job has no name; give it one; it stays as it was")
+	}
+	if err := oneLine("the job's name", j.Name); err != nil {
+		return fmt.Errorf("%w; it stays as it was", err)
 	}
 	err := b.one("UPDATE job SET name = ?, note = ? WHERE id = ?", j.Name, j.Note, j.ID)
 	if err != nil {
@@ -88,6 +94,9 @@ func (b *Book) AddCue(c Cue) (Cue, error) {
 	if c.Number == "" {
 		return Cue{}, errors.New("the cue has no number; give it one, such as 1M4; it was not added")
 	}
+	if err := c.oneLine(); err != nil {
+		return Cue{}, fmt.Errorf("%w; it was not added", err)
+	}
 	err := b.change(context.Background(), func(tx *sql.Tx) error {
 		done, err := tx.Exec("INSERT INTO cue (job, number, name, timecode, note, made) VALUES (?, ?, ?, ?, ?, ?)",
 			c.Job, c.Number, c.Name, c.Timecode, c.Note, c.Made.UnixMilli())
@@ -109,6 +118,9 @@ func (b *Book) EditCue(c Cue) error {
 	c.Number = strings.TrimSpace(c.Number)
 	if c.Number == "" {
 		return errors.New("the cue has no number; give it one, such as 1M4; it stays as it was")
+	}
+	if err := c.oneLine(); err != nil {
+		return fmt.Errorf("%w; it stays as it was", err)
 	}
 	err := b.one("UPDATE cue SET job = ?, number = ?, name = ?, timecode = ?, note = ? WHERE id = ?",
 		c.Job, c.Number, c.Name, c.Timecode, c.Note, c.ID)

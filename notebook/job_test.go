@@ -3,6 +3,7 @@ package notebook
 import (
 	"errors"
 	"slices"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -55,6 +56,24 @@ func TestJobsAndCues(t *testing.T) {
 		if err == nil {
 			t.Errorf("%s without a name was taken", name)
 		}
+	}
+	long := strings.Repeat("ü", MaxName)
+	for name, err := range map[string]error{
+		"a job":           second(b.AddJob(Job{Name: "two\nlines"})),
+		"a long job":      second(b.AddJob(Job{Name: long + "x"})),
+		"a cue's number":  second(b.AddCue(Cue{Job: job.ID, Number: "1\x1b[31m"})),
+		"a cue's name":    second(b.AddCue(Cue{Job: job.ID, Number: "2", Name: "two\nlines"})),
+		"an edited job":   b.EditJob(Job{ID: job.ID, Name: "\x00a"}),
+		"an edited cue":   b.EditCue(Cue{ID: cue.ID, Job: job.ID, Number: "1M4", Timecode: "\xff"}),
+		"an edited cue 2": b.EditCue(Cue{ID: cue.ID, Job: job.ID, Number: long + "x"}),
+	} {
+		if err == nil {
+			t.Errorf("%s that breaks the line of the contents was taken", name)
+		}
+	}
+	fits := must(b.AddJob(Job{Name: long}))(t)
+	if err := b.RemoveJob(fits.ID); err != nil {
+		t.Error(err)
 	}
 	empty := must(b.AddCue(Cue{Job: job.ID, Number: "9M9"}))(t)
 	if err := b.RemoveCue(empty.ID); err != nil {
