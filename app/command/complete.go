@@ -1,6 +1,7 @@
 package command
 
 import (
+	"slices"
 	"strings"
 
 	"lampblack/notebook"
@@ -33,5 +34,38 @@ func (s *session) completeTakes(most int, files bool) cobra.CompletionFunc {
 			return nil
 		})
 		return names, directive
+	}
+}
+
+// completeCues completes the numbers of cues.
+func (s *session) completeCues(_ *cobra.Command, _ []string, begun string) (names []cobra.Completion, _ cobra.ShellCompDirective) {
+	_ = s.reading(func(_ *notebook.Book, all contents) error {
+		for _, q := range all.cues {
+			if strings.HasPrefix(strings.ToLower(q.cue.Number), strings.ToLower(begun)) {
+				names = append(names, cobra.CompletionWithDesc(q.cue.Number, firstLine(q.cue.Name, 60)))
+			}
+		}
+		return nil
+	})
+	return names, cobra.ShellCompDirectiveNoFileComp
+}
+
+// completeTags completes the tags that takes have.
+func (s *session) completeTags(*cobra.Command, []string, string) (tags []cobra.Completion, _ cobra.ShellCompDirective) {
+	_ = s.reading(func(_ *notebook.Book, all contents) error {
+		for _, l := range all.lines {
+			tags = append(tags, l.take.Tags...)
+		}
+		slices.Sort(tags)
+		tags = slices.Compact(tags)
+		return nil
+	})
+	return tags, cobra.ShellCompDirectiveNoFileComp
+}
+
+// completes says how a flag of c is completed.
+func completes(c *cobra.Command, flag string, with cobra.CompletionFunc) {
+	if err := c.RegisterFlagCompletionFunc(flag, with); err != nil {
+		panic("command: " + err.Error()) // only for a flag that c does not have
 	}
 }

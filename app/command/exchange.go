@@ -32,7 +32,11 @@ lampblack take import brings it into another notebook.`,
 				if err != nil {
 					return err
 				}
-				return out.write(func(w io.Writer) error { return b.Export(l.take.ID, w) })
+				err = out.write(func(w io.Writer) error { return b.Export(l.take.ID, w) })
+				if err == nil && out.path != "-" {
+					fmt.Fprintf(s.err, "%s: %s of %s\n", visible(out.path), l.name(), visible(l.job.Name))
+				}
+				return err
 			})
 		},
 	}
@@ -76,6 +80,7 @@ the job and cue that it came from (they are made if need be), or to --cue.`,
 		},
 	}
 	p.flags(c)
+	completes(c, "cue", s.completeCues)
 	jsonFlag(c, &asJSON)
 	return c
 }
@@ -92,7 +97,12 @@ start. What is there already stays as it is.`,
 			return s.writing(func(b *notebook.Book, _ contents) error {
 				bar := s.progress("making the demo job")
 				defer bar.end()
-				return demo.Build(c.Context(), b, bar.at)
+				if err := demo.Build(c.Context(), b, bar.at); err != nil {
+					return err
+				}
+				bar.end()
+				s.tell([]string{demo.Job + " is in " + b.Path()})
+				return nil
 			})
 		},
 	}

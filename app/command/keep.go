@@ -80,6 +80,9 @@ Without --cue it goes to the cue of that take.
 	f.StringVar(&k.memory, "memory", "", "the memory `file` (JSON) that it plays")
 	f.Float64Var(&k.seconds, "seconds", 0, fmt.Sprintf("length of the audition in `s`, over 0 to %d (default: one pass and until it is silent)", notebook.MaxSeconds))
 	f.IntVar(&k.rate, "rate", 0, "samples a second, 8000 to 384000 (default 48000)")
+	completes(c, "from", s.completeTakes(0, false))
+	completes(c, "cue", s.completeCues)
+	completes(c, "tags", s.completeTags)
 	jsonFlag(c, &asJSON)
 	return c
 }

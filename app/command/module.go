@@ -28,10 +28,11 @@ func help(c *cobra.Command, _ []string) error { return c.Help() }
 func (s *session) moduleList() *cobra.Command {
 	var asJSON bool
 	c := &cobra.Command{
-		Use:   "list",
-		Short: "List the kinds of module",
-		Long:  "List the kinds of module that a patch can be made of, in the order of the menu.\n\n" + kindKeys,
-		Args:  noArgs,
+		Use:     "list",
+		Short:   "List the kinds of module",
+		Long:    "List the kinds of module that a patch can be made of, in the order of the menu.\n\n" + kindKeys,
+		Example: "  lampblack module list\n  lampblack module list --json",
+		Args:    noArgs,
 		RunE: func(*cobra.Command, []string) error {
 			if asJSON {
 				all := []kindJSON{}

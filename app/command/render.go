@@ -73,6 +73,7 @@ clipped, and you are told.
 	f.Float64Var(&r.seconds, "seconds", 0, "length in `s`, over 0 to 3600 (default: see above)")
 	f.IntVar(&r.rate, "rate", 0, "samples a second, 8000 to 384000 (default: the take's, or 48000)")
 	f.StringVar(&r.bits, "bits", "24", "`form` of the samples: 16, 24 or 32f (32-bit float)")
+	completes(c, "bits", cobra.FixedCompletions([]cobra.Completion{"16", "24", "32f"}, cobra.ShellCompDirectiveNoFileComp))
 	jsonFlag(c, &r.json)
 	return c
 }

@@ -71,6 +71,8 @@ func (s *session) takeList() *cobra.Command {
 	c.Flags().StringVar(&f.job, "job", "", "only this job's takes, by `name`")
 	c.Flags().StringVar(&f.cue, "cue", "", "only this cue's takes, by `number`")
 	c.Flags().StringVar(&f.tag, "tag", "", "only takes with this `tag`")
+	completes(c, "cue", s.completeCues)
+	completes(c, "tag", s.completeTags)
 	jsonFlag(c, &asJSON)
 	return c
 }
@@ -113,7 +115,7 @@ func (s *session) takeSearch() *cobra.Command {
 must be there. The best fit comes first.
 
 ` + headingKeys,
-		Example: `  lampblack take search wings heavy
+		Example: `  lampblack take search wings glass
   lampblack take search vent --json`,
 		Args: atLeast(1, "one word or more"),
 		RunE: func(_ *cobra.Command, words []string) error {
