@@ -206,6 +206,7 @@ func TestDamagedExportsAreRefused(t *testing.T) {
 		{"three channels", zipped(false, replace("take.json", `"channels": 1`, `"channels": 3`)), "3 channels"},
 		{"another rate", zipped(false, replace("take.json", `"rate": 8000`, `"rate": 9000`)), "9000 Hz"},
 		{"a length that it has not", zipped(false, replace("take.json", `"seconds": 0.02`, `"seconds": 0.03`)), "0.03 s"},
+		{"a cue that tears the contents", zipped(false, replace("take.json", `"number": "1M4"`, `"number": "1\u001b[31m\n4"`)), "control characters"},
 		{"an endless length", zipped(false, replace("take.json", `"seconds": 0.02`, `"seconds": 1e300`)), "1e+300 s"},
 		{"a bomb", bomb, "pack it without compression"},
 		{"a bomb that lies", lyingBomb, "note.txt"},
