@@ -41,6 +41,9 @@ func (g *Page) key(k fyne.KeyName) bool {
 	return true
 }
 
+// turns is said where not every key is on the page.
+const turns = "the wheel or ↑ ↓ show more"
+
 func (g *Page) turn(n int) {
 	g.lines = max(g.lines-3*float32(n), 0)
 	g.Refresh()
@@ -86,6 +89,7 @@ func (g *Page) write(p *leaf.Pen) {
 	if g.whole = f.all(sections, columns); g.whole {
 		return
 	}
+	p.Fit(look.Quiet, margin+p.Wide(look.Title, "The keys")+p.Em*1.4, p.Em*2.9, place.X-p.Em*10, turns)
 	f.x, f.y = margin, f.top-g.lines*p.Em
 	for _, s := range sections {
 		f.section(s)

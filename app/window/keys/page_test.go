@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/test"
 
 	"lampblack/app/window/look"
@@ -28,6 +29,25 @@ func TestEveryKeyIsOnThePageAtTheCommonSizes(t *testing.T) {
 		test.NewTempWindow(t, g).Resize(size)
 		if !g.whole {
 			t.Errorf("at %v some keys are not on the page", size)
+		}
+	}
+}
+
+func TestAPageThatIsTooSmallSaysHowItIsTurned(t *testing.T) {
+	test.NewTempApp(t).Settings().SetTheme(look.Theme("soot"))
+	for _, c := range []struct {
+		size fyne.Size
+		want bool
+	}{{fyne.NewSize(900, 600), true}, {fyne.NewSize(1280, 800), false}} {
+		g := NewPage(func() {})
+		test.NewTempWindow(t, g).Resize(c.size)
+		said := false
+		for _, o := range test.WidgetRenderer(g).Objects() {
+			text, ok := o.(*canvas.Text)
+			said = said || ok && text.Text == turns
+		}
+		if said != c.want {
+			t.Errorf("at %v it says how to turn the page: %v, want %v", c.size, said, c.want)
 		}
 	}
 }

@@ -91,7 +91,11 @@ func (t *Strip) writeHeading(p *leaf.Pen, x, base float32) {
 	case t.session.Armed() >= 0:
 		p.Fit(look.Emphasis, x, base, right-x, "play a note: it goes into the rest")
 	case t.session.Waiting():
-		p.Fit(look.Emphasis, x, base, room, "recording begins with the first note you play")
+		text := "recording begins with the first note you play"
+		if len(t.memory().Notes) > 0 {
+			text += ", and takes the place of these; undo brings them back"
+		}
+		p.Fit(look.Emphasis, x, base, room, text)
 	case t.session.Recording():
 		p.Fit(look.Emphasis, x, base, room, "recording: press stop, or record again, to end it")
 	case len(m.Notes) == 0:
