@@ -69,7 +69,7 @@ func inspect(path string) error {
 	if info, err := os.Stat(path); err != nil {
 		return err
 	} else if !info.Mode().IsRegular() {
-		return fmt.Errorf("%w: it is a folder or a device; name a file", ErrNotNotebook)
+		return fmt.Errorf("%w: it is a folder, a pipe or a device; name a file", ErrNotNotebook)
 	}
 	f, err := os.Open(path)
 	if err != nil {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"testing"
 )
@@ -29,4 +30,20 @@ func TestCtrlCLeavesNothingBehind(t *testing.T) {
 		t.Errorf("the exit code is %d, want %d; told was %s", got, ExitInterrupted, told.String())
 	}
 	only(t, folder, "tone.json", tone)
+}
+
+// A pipe without a writer is waited for, until somebody has waited enough.
+func TestCtrlCEndsTheWaitForAPipe(t *testing.T) {
+	pipe := filepath.Join(t.TempDir(), "pipe")
+	if out, err := exec.Command("mkfifo", pipe).CombinedOutput(); err != nil {
+		t.Skipf("no pipes here: %v %s", err, out)
+	}
+	ctx, cancel := context.WithCancel(t.Context())
+	var out, told bytes.Buffer
+	code := make(chan int)
+	go func() { code <- run(ctx, Program{}, []string{"render", pipe, "-o", pipe + ".wav"}, &out, &told) }()
+	cancel()
+	if got := <-code; got != ExitInterrupted {
+		t.Errorf("the exit code is %d, want %d; told was %s", got, ExitInterrupted, told.String())
+	}
 }

@@ -26,7 +26,7 @@ func (s *session) takeShow() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "show TAKE",
 		Short: "Show a take: its note, what changed, and every setting",
-		Long:  "Show a take: its note, what changed since the take that it came from, and\nevery setting that differs from the module's default.\n\n" + takeKeys,
+		Long:  "Show a take: its note, what changed since the take that it came from, and\nevery setting that its patch writes down; what is left out stands at its default\n(module show tells it). A patch that plays a recording finds it in the notebook.\n\n" + takeKeys,
 		Example: `  lampblack take show 1M4/3
   lampblack take show 1M4/3 --patch > moths.json     the patch as a file to go on with`,
 		Args:              exactly(1, "one take"),
@@ -94,6 +94,9 @@ func (s *session) printTake(l line, t notebook.Take, p page) error {
 		fmt.Fprintf(s.text, ", from %s", p.parent)
 	}
 	fmt.Fprintln(s.out)
+	if t.Origin != "" {
+		fmt.Fprintf(s.text, "imported; it was %s\n", t.Origin)
+	}
 	if len(t.Tags) > 0 {
 		fmt.Fprintf(s.text, "tags: %s\n", strings.Join(t.Tags, ", "))
 	}

@@ -62,12 +62,14 @@ func newHeadingsJSON(lines []line, all contents) []headingJSON {
 }
 
 const takeKeys = `With --json: the keys of take list, and changes [{text, module, place,
-before, after}], recordings [{name, sha256, bytes}], patch and memory as they were
-written (the forms of a patch file and of a memory file).`
+before, after}], origin (what an imported take was, elsewhere), recordings [{name,
+sha256, bytes}], patch and memory as they were written (the forms of a patch file
+and of a memory file).`
 
 type takeJSON struct {
 	headingJSON
 	Changes    []change        `json:"changes"`
+	Origin     string          `json:"origin,omitempty"`
 	Recordings []recordingJSON `json:"recordings"`
 	Patch      json.RawMessage `json:"patch"`
 	Memory     json.RawMessage `json:"memory"`
@@ -90,8 +92,8 @@ type recordingJSON struct {
 
 func newTakeJSON(l line, t notebook.Take, p page, all contents) takeJSON {
 	j := takeJSON{
-		headingJSON: newHeadingJSON(l, all),
-		Changes:     append([]change{}, p.changes...), Recordings: []recordingJSON{},
+		headingJSON: newHeadingJSON(l, all), Origin: t.Origin,
+		Changes: append([]change{}, p.changes...), Recordings: []recordingJSON{},
 		Patch: t.PatchJSON, Memory: t.MemoryJSON,
 	}
 	for _, r := range t.Recordings {
