@@ -99,7 +99,7 @@ func (c *Column) write(p *leaf.Pen) {
 	top := p.Em * 2.2
 	bottom := foot - notices - changes - p.Em*2
 	p.Text(look.Caps, x, p.Em*1.5, "note")
-	p.Put(c.note.Object(), x, top, width+4, max(bottom-top, p.Em*1.5))
+	p.Put(c.note.Object(), x, top, width+4, max(bottom-p.Em*0.4-top, p.Em*1.5)) // tags stand apart from the words
 	p.Put(c.tags.Object(), x, bottom, width, p.Em*1.7)
 	c.writeChanges(p, lines[:shown], len(lines), x, bottom+p.Em*2.1, width)
 	told.Notices(p, c.session, desk.AtNote, x, foot-notices, width)
@@ -132,7 +132,7 @@ func (c *Column) writeChanges(p *leaf.Pen, lines []desk.ChangeLine, all int, x, 
 		}
 		value = look.Figures.Fit(value, width*0.62, 1)
 		at := p.Right(look.Figures, x+width, base, value)
-		p.Fit(look.Body, x, base, at-x-p.Em*0.6, line.What)
+		p.Fit(look.Body, x, base, at-x-p.Em*0.6, strings.ReplaceAll(line.What, " -> ", " → "))
 	}
 }
 
