@@ -101,8 +101,9 @@ func TestAnyPatchIsFiniteBoundedAndTheSameAtAnyBlockSize(t *testing.T) {
 	m := memory.Memory{Length: 0.05, Notes: []memory.Note{{At: 0.001, For: 0.01, Pitch: 1, Velocity: 0.5}, {At: 0.02, For: 0.02, Pitch: -1, Velocity: 1}}, Repeat: true}
 	rapid.Check(t, func(t *rapid.T) {
 		p := anyPatch(t)
+		rate := rapid.SampledFrom([]int{testRate, MinRate, 44100, MaxRate}).Draw(t, "rate")
 		sound := func(p patch.Patch, block int) *Rendered {
-			r, err := Render(p, m, RenderOptions{Rate: testRate, Seconds: 0.06, Clips: clips(p), block: block})
+			r, err := Render(p, m, RenderOptions{Rate: rate, Seconds: 2880 / float64(rate), Clips: clips(p), block: block})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -129,6 +130,97 @@ func TestAnyPatchIsFiniteBoundedAndTheSameAtAnyBlockSize(t *testing.T) {
 		}
 		if sound(q, 64).SHA256() != want.SHA256() {
 			t.Fatal("written to a file and read again it sounds different")
+		}
+	})
+}
+
+// edit is something done to a patch while it sounds.
+type edit func(*Engine) error
+
+// anyEdit draws a setting, a depth, a note or another graph for a patch.
+func anyEdit(t *rapid.T, p patch.Patch) edit {
+	switch rapid.IntRange(0, 5).Draw(t, "edit") {
+	case 0, 1:
+		m := rapid.SampledFrom(p.Modules).Draw(t, "module")
+		k, _ := kind.Catalogue.Kind(m.Kind)
+		if len(k.Controls) == 0 {
+			return nil
+		}
+		c := rapid.SampledFrom(k.Controls).Draw(t, "control")
+		s := rapid.SampledFrom(c.Scales).Draw(t, "scale")
+		to := patch.Setting{Value: s.At(rapid.Float64Range(0, 1).Draw(t, "where")), Unit: s.Unit}
+		return func(e *Engine) error {
+			_ = e.Set(m.Name, c.Name, to) // refused where a cord would lose its meaning
+			return nil
+		}
+	case 2:
+		c := rapid.SampledFrom(p.Cords).Draw(t, "cord")
+		c.Depth.Value *= rapid.Float64Range(-1, 1).Draw(t, "depth")
+		return func(e *Engine) error {
+			_ = e.SetDepth(c.From, c.To, c.Depth) // refused where it ends in an input
+			return nil
+		}
+	case 3:
+		pitch := rapid.Float64Range(-3, 3).Draw(t, "pitch")
+		return func(e *Engine) error { e.NoteOn(pitch, 1); return nil }
+	case 4:
+		return func(e *Engine) error { e.AllOff(); return nil }
+	}
+	q := p.Clone()
+	q.Cords = q.Cords[:rapid.IntRange(0, len(q.Cords)).Draw(t, "cords left")]
+	return func(e *Engine) error {
+		g, err := Compile(q, Settings{Rate: testRate, Clips: clips(q)})
+		if err == nil {
+			e.Swap(g)
+		}
+		return err
+	}
+}
+
+// Edited while it sounds, at the same samples, a patch gives the same bits at any
+// block size, and stays finite and bounded.
+func TestAnyEditsAreFiniteBoundedAndTheSameAtAnyBlockSize(t *testing.T) {
+	const between = 64 * 7 * 2 // samples; longer than a fade, and a number of whole blocks of each size
+	rapid.Check(t, func(t *rapid.T) {
+		p := anyPatch(t)
+		if len(p.Cords) == 0 {
+			return
+		}
+		var edits []edit
+		for range rapid.IntRange(1, 5).Draw(t, "edits") {
+			if f := anyEdit(t, p); f != nil {
+				edits = append(edits, f)
+			}
+		}
+		sound := func(block int) (all []float64) {
+			g, err := Compile(p, Settings{Rate: testRate, Clips: clips(p)})
+			if err != nil {
+				t.Fatal(err)
+			}
+			e := New(testRate)
+			e.Swap(g)
+			e.NoteOn(0, 1)
+			left, right := hear(e, between, block)
+			all = append(append(all, left...), right...)
+			for _, f := range edits {
+				if err := f(e); err != nil {
+					t.Fatal(err)
+				}
+				left, right := hear(e, between, block)
+				all = append(append(all, left...), right...)
+			}
+			return all
+		}
+		want := sound(64)
+		for i, x := range want {
+			if !(math.Abs(x) <= MaxOutput) {
+				t.Fatalf("sample %d is %g", i, x)
+			}
+		}
+		for _, block := range []int{1, 7, 448} {
+			if i := differ(sound(block), want); i >= 0 {
+				t.Fatalf("blocks of %d differ from sample %d on", block, i)
+			}
 		}
 	})
 }

@@ -2,6 +2,7 @@ package engine
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"lampblack/patch"
@@ -242,6 +243,20 @@ func TestWhatCannotBeSetIsRefused(t *testing.T) {
 	}
 }
 
+// What a unit goes with is asked of the depth as it was set last.
+func TestAUnitGoesWithTheDepthThatWasSetLast(t *testing.T) {
+	e := sounding(t, moved(440, "Hz", moving{1, 100, "Hz"}))
+	if err := e.SetDepth(patch.Socket{Module: "a", Name: "out"}, patch.Socket{Module: "v", Name: "value"}, patch.Setting{Value: 1, Unit: "oct"}); err != nil {
+		t.Fatal(err)
+	}
+	if err := e.Set("v", "value", patch.Setting{Value: 3}); err != nil {
+		t.Errorf("moved in octaves, a bare number was refused: %v", err)
+	}
+	if got, _ := hear(e, 64, 64); got[63] != 6 {
+		t.Errorf("it stands at %g; want 3 and an octave, 6", got[63])
+	}
+}
+
 func TestTheSweptRangeIsWhereMovingHasBeen(t *testing.T) {
 	p := build([]string{"s", "restless", "v", "value", "out", "output"},
 		cord{"s", "out", "v", "value", patch.Setting{Value: 1, Unit: "oct"}})
@@ -311,6 +326,54 @@ func TestAControlThatStoodStillMovesAgain(t *testing.T) {
 			t.Errorf("step %d: it stands at %g, want %g", i, got, step.want)
 		}
 		hear(e, 37, 7) // blocks of other lengths in between
+	}
+}
+
+// A trigger stands for one sample; before and behind it nothing moves.
+func TestAControlThatMovedStandsStillAgain(t *testing.T) {
+	p := build([]string{"n", "note", "v", "value", "out", "output"},
+		cord{"n", "trigger", "v", "value", patch.Setting{Value: 1}},
+		cord{from: "v", out: "out", to: "out", in: "left"})
+	e := sounding(t, setting(p, "v", "value", 0.25, ""))
+	hear(e, 128, 64)
+	e.NoteOn(0, 1)
+	left, _ := hear(e, 256, 64)
+	if got := changes(left); !slices.Equal(got, []string{"0:1.25", "1:0.25"}) {
+		t.Errorf("it goes %v; want 1.25 for one sample", got)
+	}
+}
+
+// A setting in another unit is there at once, also where cords stand still.
+func TestASettingInAnotherUnitIsMovedAtOnce(t *testing.T) {
+	e := sounding(t, moved(440, "Hz", moving{1, 1, "oct"}))
+	hear(e, 128, 64)
+	if err := e.Set("v", "value", patch.Setting{Value: 3}); err != nil {
+		t.Fatal(err)
+	}
+	if got, _ := hear(e, 64, 64); got[0] != 6 {
+		t.Errorf("it stands at %g; want 3 and an octave, 6", got[0])
+	}
+}
+
+// A glide ends on its target without a step: the last one is below -100 dB of
+// the way, which no ear and no instrument here can tell.
+func TestTheEndOfAGlideIsNoStep(t *testing.T) {
+	for _, unit := range []string{"", "dB", "%"} {
+		e := sounding(t, moved(0, unit))
+		hear(e, 128, 64)
+		if err := e.Set("v", "value", patch.Setting{Value: 1, Unit: unit}); err != nil {
+			t.Fatal(err)
+		}
+		got, _ := hear(e, 8000, 64)
+		way, last := got[7999]-got[0], 0.0
+		for i := 1; i < len(got); i++ {
+			if step := got[i] - got[i-1]; step != 0 {
+				last = step
+			}
+		}
+		if math.Abs(last/way) > 1e-5 {
+			t.Errorf("%q: the last step is %.1e of the way; want 1e-5 at most", unit, last/way)
+		}
 	}
 }
 

@@ -216,3 +216,20 @@ func TestABadMemoryIsRefusedAndTheOneBeforePlaysOn(t *testing.T) {
 	e.Play(0)
 	expect(t, listen(t, e, 100, 64), "gate", "0:1")
 }
+
+// However many notes begin within one block, each stands on its sample.
+func TestManyNotesWithinABlockStandOnTheirSamples(t *testing.T) {
+	m := memory.Memory{Length: 1}
+	var want []string
+	for i := range 30 {
+		m.Notes = append(m.Notes, memory.Note{At: float64(10+i) / testRate, For: 0.5, Pitch: float64(i) / 4, Velocity: 1})
+		want = append(want, fmt.Sprintf("%d:%.4g", 10+i, float64(i)/4))
+	}
+	e := sounding(t, notes())
+	if err := e.SetMemory(m); err != nil {
+		t.Fatal(err)
+	}
+	e.Play(0)
+	want[0] = "0:0" // the first note's pitch is what it was before
+	expect(t, listen(t, e, 64, 64), "pitch", want...)
+}

@@ -130,3 +130,20 @@ func TestReadersNeverSeeATornStretch(t *testing.T) {
 	close(done)
 	readers.Wait()
 }
+
+// What the writer may be writing over at this moment is not given out.
+func TestATapKeepsItsDistanceFromTheWriter(t *testing.T) {
+	tap := &Tap{}
+	block := make([]float64, module.MaxBlock)
+	for clock := int64(0); clock < 2*TapSamples; clock += module.MaxBlock {
+		tap.write(clock, block)
+	}
+	dst := make([]float32, TapSamples/2)
+	oldest := tap.end.Load() - TapSamples // of the samples that are remembered
+	if end := oldest + TapSamples/2 + 2*module.MaxBlock; tap.ReadAt(end, dst) {
+		t.Error("samples were given out that the next two blocks write over")
+	}
+	if end := oldest + TapSamples/2 + 2*module.MaxBlock + 1; !tap.ReadAt(end, dst) {
+		t.Error("samples that are remembered were not given out")
+	}
+}

@@ -129,3 +129,37 @@ func BenchmarkEnvelope(b *testing.B) {
 	b.Run("released", rig.New(Kind()).Note(0, 47990).Bench)
 	b.Run("swept", rig.New(Kind()).Move("decay", "s", func(n int) float64 { return 0.2 + 1e-7*float64(n) }).Bench)
 }
+
+// A trigger without a gate runs the attack to its top and then releases.
+func TestAKnockRisesAndFalls(t *testing.T) {
+	y := rig.New(Kind()).Feed("gate", func(int) float64 { return 0 }).Feed("trigger", rig.Impulse).
+		Set("attack", 0.001, "s").Set("sustain", 100, "%").Set("release", 0.1, "s").Out("out", 48+3*tau)
+	top := index(y, 1)
+	if top != 48 && top != 49 {
+		t.Fatalf("it reaches the top at sample %d; want 48, the attack's 1 ms, or the next", top)
+	}
+	for k, want := range []float64{0, -8.686, -17.372} {
+		if got := rig.DB(y[top+k*tau]); math.Abs(got-want) > 0.001 {
+			t.Errorf("%d time constants later it is at %.3f dB; theory says %.3f", k, got, want)
+		}
+	}
+}
+
+// A sustain that moves is followed, whatever stands still besides.
+func TestAMovingSustainIsFollowed(t *testing.T) {
+	for _, decay := range []bool{false, true} {
+		sway := func() *rig.Rig {
+			r := rig.New(Kind()).Set("attack", 0.001, "s").Set("decay", 0.001, "s")
+			if decay {
+				return r.Move("decay", "s", func(n int) float64 { return 0.001 + 0.0001*float64(n%5) }).Set("sustain", 50, "%")
+			}
+			return r.Move("sustain", "%", func(n int) float64 { return float64(n % 100) })
+		}
+		want, got := sway().Out("out", 4000, 1), sway().Out("out", 4000, 64)
+		for i := range want {
+			if got[i] != want[i] {
+				t.Fatalf("decay moved %t: in blocks of 64 sample %d is %g, in blocks of 1 %g", decay, i, got[i], want[i])
+			}
+		}
+	}
+}

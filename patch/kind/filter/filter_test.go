@@ -199,6 +199,10 @@ func TestCutoffPastTheRateIsHeldAndSaid(t *testing.T) {
 	if r.Run(64); !r.Clamped {
 		t.Error("20 kHz at a rate of 8 kHz was not marked as clamped")
 	}
+	r.Clamped = false
+	if r.Run(64); !r.Clamped {
+		t.Error("it was marked once only; whoever clears the mark must see it again")
+	}
 	if r := rig.New(Kind()).Set("cutoff", 20000, "Hz"); len(r.Run(64)) > 0 && r.Clamped {
 		t.Error("20 kHz at a rate of 48 kHz was marked as clamped")
 	}

@@ -137,3 +137,17 @@ func BenchmarkRecording(b *testing.B) {
 		b.Run(name, on(tone(48000, 440)).Choose("loop", "repeat").Set("speed", speed, "").Bench)
 	}
 }
+
+// A repeat that is shorter than a step of the speed stays within the recording.
+func TestARepeatShorterThanAStepStaysInside(t *testing.T) {
+	x := make([]float64, 1000)
+	for i := range x {
+		x[i] = 1
+	}
+	y := on(x).Choose("loop", "repeat").Set("start", 99.9, "%").Set("speed", 20, "").Out("left", 200)
+	for i, v := range y {
+		if v != y[0] || !(v > 0.4) {
+			t.Fatalf("sample %d is %g, the first %g; want the recording's last sample for ever", i, v, y[0])
+		}
+	}
+}
