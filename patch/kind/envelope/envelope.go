@@ -31,7 +31,7 @@ it goes 63.2 % of the way to its aim in one time constant, 86.5 % in two,
     sustain  where it stays while the gate is held.
     release  from wherever it is towards 0 when the gate ends; the written
              time is one time constant: 8.69 dB down. It is 60 dB down after
-             6.9 times as long. A release of 2.4 s is inaudible after 16.6 s.
+             6.9 times as long. A release of 2.4 s takes 16.6 s for that.
 
 A new trigger starts the attack again from the level that has been reached,
 without a jump. A trigger without a gate (a short knock from another module)

@@ -24,12 +24,16 @@ var words = patch.Kind{
            (power ~ 1/f), which sounds even to the ear. Its rms between 20 Hz
            and 20 kHz is 0.2 (-14 dB); a peak over 1 is rare.
 
-The numbers come from the patch's seed, the module's place and the seed that
-is written here: the same patch gives the same hiss to the last bit, so a take
-can be proved, and another seed gives another hiss of the same kind.
+The numbers come from the patch's seed, the module's name and the seed that is
+written here: the same patch gives the same hiss to the last bit, so a take can
+be proved. Another seed, or another name, gives another hiss of the same kind.
 
 Through a narrowing band-pass noise turns into a tone: try a filter behind it
-and bring its width down from 1 kHz to 10 Hz.`,
+and bring its width down from 1 kHz to 10 Hz.
+
+Sources: sample n is SplitMix64's mix of seed and n (Steele, Lea and Flood,
+OOPSLA 2014); pink is white through a filter fitted to 1/f within 0.005 dB from
+20 Hz to 20 kHz; power per Hz as in Welch, IEEE Trans. AU-15(2), 1967.`,
 	Outputs: []patch.Output{{Name: "out", Help: "The noise: white within +-1, pink with an rms of 0.2."}},
 	Controls: []patch.Control{
 		control.Choice("colour", "White (equal power in every Hz) or pink (equal power in every octave).", "white", "pink"),

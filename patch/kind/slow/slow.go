@@ -32,7 +32,10 @@ is wind.
 
 Saw and pulse keep their sharp corners, which is right for moving controls.
 For a tone to be heard take an oscillator: its corners are band-limited.
-All shapes rise through 0 at phase 0, the pulse by its jump.`,
+All shapes rise through 0 at phase 0, the pulse by its jump. With p the phase in
+cycles, 0 to 1: sine = sin(2 pi p); triangle = 4p up to a quarter, 2 - 4p up to
+three quarters, then 4p - 4; saw = 2p up to a half, then 2p - 2; pulse = 1 while
+p is below width, then -1.`,
 	Inputs: []patch.Input{
 		{Name: "restart", Open: patch.OpenSilence, Help: "Rising through 0.5 starts the cycle again at phase. Left open the oscillator runs free from the first sample on."},
 	},
