@@ -27,7 +27,7 @@ func (c *compiler) join() {
 			if late[&out[0]] {
 				g.late = append(g.late, out)
 			}
-			if c.read[&out[0]] || n.kind.Name == OutputKind {
+			if !n.kind.Bounded && c.read[&out[0]] || n.kind.Name == OutputKind {
 				n.heeded = append(n.heeded, k)
 			}
 		}

@@ -200,6 +200,26 @@ func TestResumingGoesOnAsIfNothingHadHappened(t *testing.T) {
 	}
 }
 
+// A kind that says so is bounded even if what comes in is no number.
+func TestBoundedKindsAreBoundedWhateverComesIn(t *testing.T) {
+	for _, k := range kind.All() {
+		if !k.Bounded {
+			continue
+		}
+		r := sweep(bench(k, 48000))
+		for _, in := range k.Inputs {
+			r.Feed(in.Name, func(n int) float64 { return []float64{math.NaN(), math.Inf(1), -1e300, 1, 0}[n%5] })
+		}
+		for o, out := range r.Run(5000) {
+			for i, y := range out {
+				if !(math.Abs(y) <= 1000) {
+					t.Fatalf("%s: output %s is %g at sample %d", k.Name, k.Outputs[o].Name, y, i)
+				}
+			}
+		}
+	}
+}
+
 // Silence in, silence out, exactly: no state is left to creep down to numbers
 // so small that some processors slow down on them.
 func TestTailsEndInExactSilence(t *testing.T) {

@@ -70,4 +70,8 @@ type Clip struct {
 type Kind struct {
 	patch.Kind
 	New func(Setup) Sound
+
+	// Bounded says that the outputs are finite and within +-1000 whatever comes
+	// in, so that the engine need not look at every sample of them.
+	Bounded bool
 }

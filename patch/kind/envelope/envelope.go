@@ -13,7 +13,7 @@ import (
 )
 
 // Kind is the catalogue entry.
-func Kind() *module.Kind { return &module.Kind{Kind: words, New: newSound} }
+func Kind() *module.Kind { return &module.Kind{Kind: words, New: newSound, Bounded: true} }
 
 var words = patch.Kind{
 	Name: "envelope", Title: "envelope", Symbol: "envelope", Version: 1,

@@ -11,7 +11,7 @@ import (
 )
 
 // Kind is the catalogue entry.
-func Kind() *module.Kind { return &module.Kind{Kind: words, New: newSound} }
+func Kind() *module.Kind { return &module.Kind{Kind: words, New: newSound, Bounded: true} }
 
 var words = patch.Kind{
 	Name: "memory", Title: "memory", Symbol: "memory", Version: 1,

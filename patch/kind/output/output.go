@@ -51,6 +51,10 @@ func newSound(module.Setup) module.Sound { return sound{} }
 func (sound) Block(b *module.Block) {
 	level := &b.Controls[0]
 	scale(b.Out[0][:b.N], b.In[0], level)
+	if !b.Joined[1] { // it follows the left
+		copy(b.Out[1][:b.N], b.Out[0])
+		return
+	}
 	scale(b.Out[1][:b.N], b.In[1], level)
 }
 

@@ -14,7 +14,7 @@ import (
 )
 
 // Kind is the catalogue entry.
-func Kind() *module.Kind { return &module.Kind{Kind: words, New: newSound} }
+func Kind() *module.Kind { return &module.Kind{Kind: words, New: newSound, Bounded: true} }
 
 var words = patch.Kind{
 	Name: "slow", Title: "slow oscillator", Symbol: "generator", Version: 1,
