@@ -280,21 +280,6 @@ func (d *display) screen() image.Image {
 	return img
 }
 
-// drawn tells whether there is more on the screen than one colour.
-func (d *display) drawn() bool {
-	img := d.screen()
-	first := img.At(0, 0)
-	different := 0
-	for x := 0; x < 1440; x += 3 {
-		for y := 0; y < 900; y += 3 {
-			if img.At(x, y) != first {
-				different++
-			}
-		}
-	}
-	return different > 1000
-}
-
 // picture keeps the screen where LAMPBLACK_PICTURES says.
 func (d *display) picture(name string) {
 	d.t.Helper()

@@ -46,14 +46,12 @@ func WriteWAV(w io.Writer, channels [][]float64, rate int, f Format) error {
 	if size > math.MaxUint32-64 {
 		return fmt.Errorf("the WAV file was not written: %d bytes of samples; it may hold %d", size, int64(math.MaxUint32-64))
 	}
-	buffered := bufio.NewWriter(w)
+	buffered := bufio.NewWriterSize(w, 1<<16)
 	buffered.Write(wavHeader(tag, len(channels), rate, bits, int(size))) // an error of a bufio.Writer stays until Flush
-	dither := rand.New(rand.NewPCG(1, 2))
+	dither := rand.NewPCG(1, 2)
 	for i := range channels[0] {
 		for c := range channels {
-			var b [4]byte
-			f.put(&b, channels[c][i], dither)
-			buffered.Write(b[:bits/8])
+			buffered.Write(f.put(buffered.AvailableBuffer(), channels[c][i], dither)) // into the buffer itself
 		}
 	}
 	if size%2 == 1 {
@@ -65,17 +63,24 @@ func WriteWAV(w io.Writer, channels [][]float64, rate int, f Format) error {
 	return nil
 }
 
-// put writes one sample into b.
-func (f Format) put(b *[4]byte, x float64, dither *rand.Rand) {
+// put appends one sample to b.
+func (f Format) put(b []byte, x float64, dither *rand.PCG) []byte {
 	switch f {
 	case Bits16:
-		x = float64(x*(1<<15)) + dither.Float64() - dither.Float64()
-		binary.LittleEndian.PutUint16(b[:], uint16(int16(min(max(math.RoundToEven(x), -1<<15), 1<<15-1))))
+		x = math.RoundToEven(float64(x*(1<<15)) + triangular(dither))
+		return binary.LittleEndian.AppendUint16(b, uint16(int16(min(max(x, -1<<15), 1<<15-1))))
 	case Bits24:
-		binary.LittleEndian.PutUint32(b[:], uint32(step24(x)))
-	case Float32:
-		binary.LittleEndian.PutUint32(b[:], math.Float32bits(float32(x)))
+		step := uint32(step24(x))
+		return append(b, byte(step), byte(step>>8), byte(step>>16))
 	}
+	return binary.LittleEndian.AppendUint32(b, math.Float32bits(float32(x)))
+}
+
+// triangular returns the difference of two even numbers, in steps: -1 to 1. The
+// two halves of one draw are as independent as two draws.
+func triangular(dither *rand.PCG) float64 {
+	draw := dither.Uint64()
+	return (float64(draw>>32) - float64(draw&(1<<32-1))) / (1 << 32)
 }
 
 // wavHeader returns all that precedes the samples. For floats it has the longer

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"math"
 	"strings"
 	"testing"
@@ -176,4 +177,22 @@ func ExampleWriteWAV() {
 	err := WriteWAV(&file, [][]float64{{0, 0.5, -0.5, 2}}, 48000, Bits24)
 	fmt.Println(file.Len(), Clipped([][]float64{{0, 0.5, -0.5, 2}}), err)
 	// Output: 56 1 <nil>
+}
+
+func BenchmarkWriteWAV(b *testing.B) {
+	samples := make([]float64, 480000)
+	for i := range samples {
+		samples[i] = math.Sin(float64(i) / 7)
+	}
+	for _, f := range []Format{Bits16, Bits24, Float32} {
+		b.Run(f.String(), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if err := WriteWAV(io.Discard, [][]float64{samples}, 48000, f); err != nil {
+					b.Fatal(err)
+				}
+			}
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*len(samples)), "ns/sample")
+		})
+	}
 }
