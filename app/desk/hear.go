@@ -61,21 +61,33 @@ func (s *Session) compile(p *patch.Patch) {
 }
 
 // sameStructure tells whether the patches differ in nothing but settings,
-// depths and places on the sheet. A setting that changes its unit and a depth
-// that changes its unit need a new graph as well.
+// depths and places on the sheet. A setting or a depth that changes its unit
+// would jump; a new graph is faded to.
 func sameStructure(a, b *patch.Patch) bool {
 	if a.Seed != b.Seed || len(a.Modules) != len(b.Modules) || len(a.Cords) != len(b.Cords) {
 		return false
 	}
 	for i := range a.Modules {
 		m, n := &a.Modules[i], &b.Modules[i]
-		if m.Name != n.Name || m.Kind != n.Kind || !sameRecording(m.Recording, n.Recording) {
+		if m.Name != n.Name || m.Kind != n.Kind || !sameRecording(m.Recording, n.Recording) || !sameUnits(m, n) {
 			return false
 		}
 	}
 	for i := range a.Cords {
 		c, d := a.Cords[i], b.Cords[i]
 		if c.From != d.From || c.To != d.To || c.Depth.Unit != d.Depth.Unit {
+			return false
+		}
+	}
+	return true
+}
+
+// sameUnits tells whether two modules of a kind have all controls written in
+// the same units.
+func sameUnits(m, n *patch.Module) bool {
+	k, _ := kind.Catalogue.Kind(m.Kind)
+	for i := range k.Controls {
+		if settingOf(m, &k.Controls[i]).Unit != settingOf(n, &k.Controls[i]).Unit {
 			return false
 		}
 	}

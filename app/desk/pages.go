@@ -238,6 +238,19 @@ func (s *Session) EditCue(c notebook.Cue) bool {
 	return true
 }
 
+// EditJob changes a job's name.
+func (s *Session) EditJob(j notebook.Job) bool {
+	if s.book == nil {
+		return false
+	}
+	if err := s.book.EditJob(j); err != nil {
+		s.fault(AtContents, err)
+		return false
+	}
+	s.readContents()
+	return true
+}
+
 // Star marks a take, or takes the mark away.
 func (s *Session) Star(id notebook.TakeID, on bool) {
 	if s.book == nil {

@@ -38,7 +38,8 @@ type Column struct {
 
 // writing says what the line is for.
 type writing struct {
-	what string // "", "job", "cue", "edit cue"
+	what string // "", "job", "cue", "edit job", "edit cue"
+	note string // of the job, which stays
 	job  notebook.JobID
 	cue  notebook.Cue
 }

@@ -117,6 +117,36 @@ func TestJobsAndCuesAreWrittenInline(t *testing.T) {
 	}
 }
 
+func TestJobsAndCuesAreWrittenAnew(t *testing.T) {
+	b := windowtest.New(t, "paper")
+	b.Fill()
+	c := New(b.Session)
+	b.Show(c, 232, 600)
+	rewrite := func(row, text string) {
+		t.Helper()
+		for _, name := range []string{row, "edit"} {
+			if err := c.List().Click(name); err != nil {
+				t.Fatal(err)
+			}
+		}
+		c.write.SetText(text)
+		c.write.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+	}
+	rewrite("job 1", "The Orangery")
+	if got := b.Contents()[0].Job.Name; got != "The Orangery" {
+		t.Errorf("the job is called %q", got)
+	}
+	rewrite("job 1", "")
+	if got := b.Contents()[0].Job.Name; got != "The Orangery" || len(b.Notices(desk.AtContents)) == 0 {
+		t.Errorf("a job without a name: %q, told %v", got, b.Notices(desk.AtContents))
+	}
+	c.write.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	rewrite("cue 1", "1M9 Moths leave 10:03:00:00")
+	if got := b.Contents()[0].Cues[0].Cue; got.Number != "1M9" || got.Name != "Moths leave" || got.Timecode != "10:03:00:00" {
+		t.Errorf("the cue became %+v", got)
+	}
+}
+
 func TestACueIsReadAsItStandsOnACueSheet(t *testing.T) {
 	for _, c := range []struct {
 		line string

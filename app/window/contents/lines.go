@@ -16,7 +16,7 @@ func emOf() float32 { return look.Em() }
 func (c *Column) begin(w writing, text string) {
 	c.writing = w
 	hint := "1M6 Fog lifts 10:05:00:00"
-	if w.what == "job" {
+	if w.what == "job" || w.what == "edit job" {
 		hint = "name of the job"
 	}
 	c.write.SetPlaceHolder(hint)
@@ -46,6 +46,8 @@ func (c *Column) written(text string) {
 			cue.Job = w.job
 			_, ok = c.session.AddCue(cue)
 		}
+	case "edit job":
+		ok = c.session.EditJob(notebook.Job{ID: w.job, Name: text, Note: w.note})
 	case "edit cue":
 		cue := readCue(text)
 		cue.ID, cue.Job, cue.Note = w.cue.ID, w.cue.Job, w.cue.Note

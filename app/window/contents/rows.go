@@ -104,11 +104,25 @@ func margin(p *leaf.Pen) float32 { return p.Em * 1.3 }
 
 func (c *Column) jobRow(job desk.JobEntry) row {
 	key := fmt.Sprintf("job %d", job.Job.ID)
-	return row{key: key, height: 3, write: func(p *leaf.Pen, y float32) {
+	if c.writing.what == "edit job" && c.writing.job == job.Job.ID {
+		return c.fieldRow(key)
+	}
+	edit := func() {
+		c.begin(writing{what: "edit job", job: job.Job.ID, note: job.Job.Note}, job.Job.Name)
+	}
+	return row{key: key, height: 3, enter: edit, write: func(p *leaf.Pen, y float32) {
 		base := y + p.Em*1.75
-		right := p.Right(look.Quiet, p.Width-margin(p), base, "job")
+		right := p.Width - margin(p)
+		if key == c.chosen {
+			right -= p.Wide(look.Quiet, "edit")
+		} else {
+			right = p.Right(look.Quiet, right, base, "job")
+		}
 		p.Fit(look.Title, margin(p), base, right-margin(p)-p.Em, job.Job.Name)
 		c.place(p, key, y, p.Em*2.6)
+		if key == c.chosen {
+			c.word(p, "edit", p.Width-margin(p), base, edit)
+		}
 	}}
 }
 
