@@ -141,8 +141,8 @@ func TestJobsAndCuesAreWrittenAnew(t *testing.T) {
 		t.Errorf("a job without a name: %q, told %v", got, b.Notices(desk.AtContents))
 	}
 	c.write.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
-	rewrite("cue 1", "1M9 Moths leave 10:03:00:00")
-	if got := b.Contents()[0].Cues[0].Cue; got.Number != "1M9" || got.Name != "Moths leave" || got.Timecode != "10:03:00:00" {
+	rewrite("cue 1", "1M3 Moths leave 10:03:00:00")
+	if got := b.Contents()[0].Cues[0].Cue; got.Number != "1M3" || got.Name != "Moths leave" || got.Timecode != "10:03:00:00" {
 		t.Errorf("the cue became %+v", got)
 	}
 }
