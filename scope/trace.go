@@ -3,6 +3,8 @@ package scope
 import (
 	"math"
 	"sync"
+
+	"lampblack/patch/dsp/approx"
 )
 
 // Column is what one column of a picture shows: the signal between Min and Max.
@@ -80,7 +82,7 @@ var sincTable = sync.OnceValue(func() *[sincPhases + 1][2 * sincSide]float64 {
 		sum := 0.0
 		for k := range table[p] {
 			t := float64(k-sincSide+1) - float64(p)/sincPhases
-			table[p][k] = sinc(t) * bessel0(sincBeta*math.Sqrt(max(0, 1-t*t/(sincSide*sincSide))))
+			table[p][k] = approx.Sinc(t) * approx.BesselI0(sincBeta*math.Sqrt(max(0, 1-t*t/(sincSide*sincSide))))
 			sum += table[p][k]
 		}
 		for k := range table[p] {
@@ -114,26 +116,6 @@ func At[S Sample](samples []S, place float64) float64 {
 	for k := range low {
 		s := samples[min(max(i-sincSide+1+k, 0), len(samples)-1)]
 		sum += float64(s) * (low[k] + between*(high[k]-low[k]))
-	}
-	return sum
-}
-
-func sinc(x float64) float64 {
-	if x == 0 {
-		return 1
-	}
-	return math.Sin(math.Pi*x) / (math.Pi * x)
-}
-
-// bessel0 is the modified Bessel function I0, by its series.
-//
-// Source: Abramowitz and Stegun, eq. 9.6.12.
-func bessel0(x float64) float64 {
-	sum, term := 1.0, 1.0
-	for k := 1; term > 1e-17*sum; k++ {
-		half := x / 2 / float64(k)
-		term *= half * half
-		sum += term
 	}
 	return sum
 }

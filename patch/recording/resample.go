@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/gopxl/beep/v2"
+
+	"lampblack/patch/dsp/approx"
 )
 
 // How a rate is changed. Beep's resampler lays a polynomial through neighbouring
@@ -89,7 +91,7 @@ func newOversampler(src [][]float64, from, to int) *oversampler {
 		for k := range weights {
 			// Sample k stands at k-side+1 around the place at p/factor.
 			t := float64(k-o.side+1) - float64(p)/float64(o.factor)
-			weights[k] = sinc(cutoff*t) * kaiser(t/float64(o.side))
+			weights[k] = approx.Sinc(float64(cutoff*t)) * kaiser(t/float64(o.side))
 			sum += weights[k]
 		}
 		for k := range weights {
@@ -100,29 +102,9 @@ func newOversampler(src [][]float64, from, to int) *oversampler {
 	return o
 }
 
-func sinc(x float64) float64 {
-	if x == 0 {
-		return 1
-	}
-	return math.Sin(math.Pi*x) / (math.Pi * x)
-}
-
 // kaiser returns the window at x, -1 to 1.
 func kaiser(x float64) float64 {
-	return bessel0(kaiserBeta*math.Sqrt(max(0, 1-x*x))) / bessel0(kaiserBeta)
-}
-
-// bessel0 is the modified Bessel function I0, by its series.
-//
-// Source: Abramowitz and Stegun, eq. 9.6.12.
-func bessel0(x float64) float64 {
-	sum, term := 1.0, 1.0
-	for k := 1; term > 1e-17*sum; k++ {
-		half := x / 2 / float64(k)
-		term *= half * half
-		sum += term
-	}
-	return sum
+	return approx.BesselI0(float64(kaiserBeta*math.Sqrt(max(0, 1-float64(x*x))))) / approx.BesselI0(kaiserBeta)
 }
 
 // Stream implements beep.Streamer.

@@ -105,3 +105,19 @@ func measure(b *testing.B, f func(float64) float64) {
 	}
 	sink = sum
 }
+
+func TestSincIsOneAtZeroAndNothingAtTheOtherWholeNumbers(t *testing.T) {
+	if got := Sinc(0); got != 1 {
+		t.Errorf("Sinc(0) is %g", got)
+	}
+	for n := 1.0; n < 50; n++ {
+		if got := Sinc(n); math.Abs(got) > 1e-15 || Sinc(-n) != got {
+			t.Errorf("Sinc(+-%g) is %g, %g; want 0", n, got, Sinc(-n))
+		}
+	}
+	for x := -50.0; x < 50; x += 0.137 {
+		if want := math.Sin(math.Pi*x) / (math.Pi * x); math.Abs(Sinc(x)-want) > 1e-13 {
+			t.Errorf("Sinc(%g) is %.16f, the standard library has %.16f", x, Sinc(x), want)
+		}
+	}
+}
