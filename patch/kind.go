@@ -6,13 +6,78 @@ import "math"
 type Kind struct {
 	Name     string // in files and messages, lower case ("state-variable filter" is "filter")
 	Title    string // on the sheet, under the module's own name
-	Symbol   string // the block-diagram symbol: "generator", "noise", "filter", "envelope", "amplifier", "mixer", "recording", "memory", "output"
+	Family   Family // what it is for; lists are divided by it
+	Symbol   string // the block-diagram symbol; see Symbols
 	Help     string // what it does, the formula and its source, for people who learn
 	Version  int    // raised whenever the same settings sound different; a proof names the kinds whose version moved
 	Inputs   []Input
 	Outputs  []Output
 	Controls []Control
+	Table    *Table // rows that the module reads besides its controls, or nil
+	Grows    int    // 0, or of numbered inputs: the sheet shows this many, and one more while the last one shown is in use
 }
+
+// Family says what a kind is for.
+type Family string
+
+// The families, in the order of a menu.
+const (
+	Playing    Family = "playing"
+	Sources    Family = "sources"
+	Filters    Family = "filters"
+	Modulators Family = "modulators"
+	Envelopes  Family = "envelopes"
+	Followers  Family = "followers"
+	Space      Family = "space and colour"
+	Levels     Family = "levels"
+)
+
+// Families returns every family in the order of a menu.
+func Families() []Family {
+	return []Family{Playing, Sources, Filters, Modulators, Envelopes, Followers, Space, Levels}
+}
+
+// Symbols returns the names of the block-diagram symbols: those of IEC 60617
+// where it has one, plain pictures of what the block does elsewhere.
+func Symbols() []string {
+	return []string{
+		"memory", "output", // playing
+		"generator", "noise", "recording", "partials", "string", "click", // sources
+		"filter", "ladder", "bands", "resonator", "all-pass", "tilt", // filters
+		"hold", "random", "multiplier", "slew", "scale", "comparator", "logic", "quantiser", // modulators
+		"envelope", "contour", // envelopes
+		"follower", "pitch", "gate", "onset", "vocoder", // followers
+		"delay", "chorus", "reverberator", "saturation", "wow", "pan", "width", // space and colour
+		"amplifier", "mixer", // levels
+	}
+}
+
+// Table describes the rows that a module reads besides its controls: the
+// segments of a drawn curve, the levels of partials, the steps of a scale.
+type Table struct {
+	Name        string // what a row is, in the plural: "partials", "segments"
+	Help        string
+	Least, Most int         // how many rows there may be
+	Columns     []Column    // 1 to 8
+	Start       [][]float64 // the rows of a new module, in the columns' units
+	Drawn       Drawn       // how the rows are drawn with the mouse
+}
+
+// Column is one place of every row. Its Scale's Default is that of a new row.
+type Column struct {
+	Name  string
+	Help  string
+	Scale Scale // without Moves
+}
+
+// Drawn says how rows are drawn.
+type Drawn int
+
+const (
+	DrawnCurve  Drawn = iota // points in time: the first column is a time, the second a level, the third a curvature
+	DrawnBars                // one bar a row: its height is the second column
+	DrawnPoints              // one point a row on a line: the first column
+)
 
 // Input is an audio input: the sum of all cords that end in it.
 type Input struct {
@@ -45,6 +110,7 @@ type Control struct {
 	Name   string
 	Help   string
 	Scales []Scale
+	Fixed  bool // settled when the patch is compiled: a change fades to a new graph, and no cord may end here
 }
 
 // Scale is one way to write a control.

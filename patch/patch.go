@@ -34,6 +34,7 @@ type Module struct {
 	At        Point              // upper left corner on the sheet
 	Settings  map[string]Setting // by control; a control left out stands at its default
 	Recording *Recording         // the sound of a module that plays one, or nil
+	Rows      [][]float64        // of the kind's Table, in its columns' units; nil: the rows it starts with
 }
 
 // Point is a place on the sheet, in sheet units (one unit is one pixel at a
@@ -87,7 +88,19 @@ func (p Patch) Clone() Patch {
 			r := *m.Recording
 			p.Modules[i].Recording = &r
 		}
+		p.Modules[i].Rows = cloneRows(m.Rows)
 	}
 	p.Cords = slices.Clone(p.Cords)
 	return p
+}
+
+func cloneRows(rows [][]float64) [][]float64 {
+	if rows == nil {
+		return nil
+	}
+	c := make([][]float64, len(rows))
+	for i, row := range rows {
+		c[i] = slices.Clone(row)
+	}
+	return c
 }

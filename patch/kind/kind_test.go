@@ -1,6 +1,7 @@
 package kind_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -9,8 +10,6 @@ import (
 )
 
 var _ patch.Kinds = kind.Catalogue
-
-var symbols = " generator noise filter envelope amplifier mixer recording memory output "
 
 func TestCatalogueFindsWhatItLists(t *testing.T) {
 	for i, k := range kind.All() {
@@ -33,8 +32,8 @@ func TestEveryKindSaysWhatItIs(t *testing.T) {
 		if k.Version < 1 || k.Title == "" || len(k.Help) < 200 || k.New == nil || len(k.Outputs) == 0 {
 			t.Errorf("%s lacks a version, a title, a help text, a sound or an output", k.Name)
 		}
-		if !strings.Contains(symbols, " "+k.Symbol+" ") {
-			t.Errorf("%s: symbol %q is not one of%s", k.Name, k.Symbol, symbols)
+		if !slices.Contains(patch.Symbols(), k.Symbol) || !slices.Contains(patch.Families(), k.Family) {
+			t.Errorf("%s: symbol %q or family %q is not there", k.Name, k.Symbol, k.Family)
 		}
 		names := map[string]bool{}
 		for _, in := range k.Inputs {

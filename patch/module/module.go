@@ -18,9 +18,10 @@ type Sound interface {
 // engine asks for it when the structure of a patch changes, so that a module
 // which is still there does not start again.
 type Resumer interface {
-	// Resume copies the state of from, which was made from an equal Setup and
-	// sounds on for a while: nothing that changes may be shared. It runs on the
-	// sound thread and must not allocate; a from of another type is ignored.
+	// Resume copies the state of from, which was made from an equal Setup (its
+	// Rows may differ) and sounds on for a while: nothing that changes may be
+	// shared. It runs on the sound thread and must not allocate; a from of
+	// another type is ignored.
 	Resume(from Sound)
 }
 
@@ -56,8 +57,12 @@ type Played struct {
 // Setup is what a Sound is made from.
 type Setup struct {
 	Rate float64 // samples a second, 8,000 to 384,000
-	Seed uint64  // differs for every module of a patch; the same in every run
+	Seed uint64  // differs for every module of a patch, and for every voice of it; the same in every run
 	Clip *Clip   // the decoded recording of a module that plays one, at Rate, or nil
+
+	// Rows are those of the kind's patch.Table, valid, in its columns' units as
+	// written (dB as dB, % as %). They are never written to.
+	Rows [][]float64
 }
 
 // Clip is a decoded recording at the engine's rate. It is never written to
@@ -74,4 +79,8 @@ type Kind struct {
 	// Bounded says that the outputs are finite and within +-1000 whatever comes
 	// in, so that the engine need not look at every sample of them.
 	Bounded bool
+
+	// Seeded says that the sound is drawn from Setup.Seed: another seed gives
+	// another sound. In a patch of several voices each voice draws its own.
+	Seeded bool
 }

@@ -15,7 +15,7 @@ import (
 func Kind() *module.Kind { return &module.Kind{Kind: words, New: newSound} }
 
 var words = patch.Kind{
-	Name: "amplifier", Title: "amplifier", Symbol: "amplifier", Version: 1,
+	Name: "amplifier", Title: "amplifier", Family: patch.Levels, Symbol: "amplifier", Version: 1,
 	Help: `Makes a signal louder or softer, as fast as a voltage asks.
 
     out = in x level x (1 + depth x modulation)

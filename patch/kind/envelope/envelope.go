@@ -16,7 +16,7 @@ import (
 func Kind() *module.Kind { return &module.Kind{Kind: words, New: newSound, Bounded: true} }
 
 var words = patch.Kind{
-	Name: "envelope", Title: "envelope", Symbol: "envelope", Version: 1,
+	Name: "envelope", Title: "envelope", Family: patch.Envelopes, Symbol: "envelope", Version: 1,
 	Help: `A voltage that rises when a note starts and falls when it ends.
 
 Every part is an RC curve, as of a capacitor that charges through a resistor:

@@ -16,7 +16,7 @@ import (
 func Kind() *module.Kind { return &module.Kind{Kind: words, New: newSound} }
 
 var words = patch.Kind{
-	Name: "filter", Title: "filter, 12 dB/oct", Symbol: "filter", Version: 1,
+	Name: "filter", Title: "filter, 12 dB/oct", Family: patch.Filters, Symbol: "filter", Version: 1,
 	Help: `Lets a part of the spectrum through. Four outputs, all at once:
 
     low    what lies below the cutoff; 12 dB less for each octave above it

@@ -14,7 +14,7 @@ import (
 func Kind() *module.Kind { return &module.Kind{Kind: words, New: newSound, Bounded: true} }
 
 var words = patch.Kind{
-	Name: "memory", Title: "memory", Symbol: "memory", Version: 1,
+	Name: "memory", Title: "memory", Family: patch.Playing, Symbol: "memory", Version: 1,
 	Help: `Gives out what the keys and the memory play, as four voltages.
 
 Pitch is in octaves: 0 is A4 = 440 Hz (ISO 16), +1 is one octave up, 1/12 is

@@ -19,7 +19,7 @@ func Kind() *module.Kind { return &module.Kind{Kind: words(), New: newSound} }
 
 func words() patch.Kind {
 	k := patch.Kind{
-		Name: "mixer", Title: "mixer", Symbol: "mixer", Version: 1,
+		Name: "mixer", Title: "mixer", Family: patch.Levels, Symbol: "mixer", Version: 1,
 		Help: `Adds up to four signals, each at its own level.
 
     out = 1 x level 1 + 2 x level 2 + 3 x level 3 + 4 x level 4

@@ -12,10 +12,12 @@ import (
 )
 
 // Kind is the catalogue entry.
-func Kind() *module.Kind { return &module.Kind{Kind: words, New: newSound, Bounded: true} }
+func Kind() *module.Kind {
+	return &module.Kind{Kind: words, New: newSound, Bounded: true, Seeded: true}
+}
 
 var words = patch.Kind{
-	Name: "noise", Title: "noise", Symbol: "noise", Version: 1,
+	Name: "noise", Title: "noise", Family: patch.Sources, Symbol: "noise", Version: 1,
 	Help: `All frequencies at once, by chance, and yet the same every time.
 
     white  equal power in every Hz. Values are spread evenly over -1 to +1:

@@ -16,7 +16,7 @@ import (
 func Kind() *module.Kind { return &module.Kind{Kind: words, New: newSound, Bounded: true} }
 
 var words = patch.Kind{
-	Name: "oscillator", Title: "oscillator", Symbol: "generator", Version: 1,
+	Name: "oscillator", Title: "oscillator", Family: patch.Sources, Symbol: "generator", Version: 1,
 	Help: `A tone: one cycle, repeated as often a second as the frequency says.
 
     sine      the frequency alone

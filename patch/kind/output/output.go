@@ -15,7 +15,7 @@ import (
 func Kind() *module.Kind { return &module.Kind{Kind: words, New: newSound} }
 
 var words = patch.Kind{
-	Name: "output", Title: "output", Symbol: "output", Version: 1,
+	Name: "output", Title: "output", Family: patch.Levels, Symbol: "output", Version: 1,
 	Help: `What is joined here is heard, kept and delivered.
 
     left  = left in x level

@@ -16,7 +16,7 @@ import (
 func Kind() *module.Kind { return &module.Kind{Kind: words, New: newSound} }
 
 var words = patch.Kind{
-	Name: "recording", Title: "recording", Symbol: "recording", Version: 1,
+	Name: "recording", Title: "recording", Family: patch.Sources, Symbol: "recording", Version: 1,
 	Help: `Plays a recorded sound from a file: a voice, a door, a take of this notebook.
 
 Each trigger starts it anew at start. It plays once to its end, or again and

@@ -17,7 +17,7 @@ import (
 func Kind() *module.Kind { return &module.Kind{Kind: words, New: newSound, Bounded: true} }
 
 var words = patch.Kind{
-	Name: "slow", Title: "slow oscillator", Symbol: "generator", Version: 1,
+	Name: "slow", Title: "slow oscillator", Family: patch.Modulators, Symbol: "generator", Version: 1,
 	Help: `A voltage that sways between -1 and +1, slowly enough to be followed.
 
 Join it to a control: the depth of the cord says how far it pushes to either
