@@ -27,6 +27,16 @@ func anyPatch(t *rapid.T) patch.Patch {
 				m.Settings[c.Name] = anySetting(t, &c)
 			}
 		}
+		if table := kinds[m.Kind].Table; table != nil && rapid.Bool().Draw(t, "rows") {
+			m.Rows = [][]float64{}
+			for range rapid.IntRange(table.Least, table.Most).Draw(t, "number of rows") {
+				row := table.Row()
+				for k, c := range table.Columns {
+					row[k] = c.Scale.At(rapid.Float64Range(0, 1).Draw(t, "number"))
+				}
+				m.Rows = append(m.Rows, row)
+			}
+		}
 		if m.Kind == "recording" {
 			m.Recording = &patch.Recording{Name: "vent.wav"}
 		}

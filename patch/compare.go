@@ -25,6 +25,7 @@ const (
 	ModuleRenamed
 	KindChanged
 	RecordingChanged
+	RowsChanged // Place is the table, or a number of it
 	CordAdded   // Module is where it ends, After its depth
 	CordRemoved // Module is where it ended, Before its depth
 	DepthChanged
@@ -46,6 +47,8 @@ func (c Change) String() string {
 		return c.Before + " renamed " + c.After
 	case KindChanged:
 		return c.Module + ": kind " + moved
+	case RowsChanged:
+		return c.Module + ": " + c.Place + " " + moved
 	case RecordingChanged:
 		return c.Module + ": recording " + moved
 	case CordAdded:
@@ -153,6 +156,7 @@ func (c *comparison) module(m *Module) {
 		c.add(Change{What: RecordingChanged, Module: m.Name, Before: was.Recording.title(nil), After: m.Recording.title(was.Recording)})
 	}
 	c.settings(was, m)
+	c.compareRows(was, m)
 }
 
 // title names a recording, and says when it has the name of another.

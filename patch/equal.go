@@ -20,7 +20,7 @@ func (p Patch) Equal(q Patch) bool {
 }
 
 func (m Module) equal(n Module) bool {
-	return m.Name == n.Name && m.Kind == n.Kind && m.At == n.At && m.Recording.equal(n.Recording) &&
+	return m.Name == n.Name && m.Kind == n.Kind && m.At == n.At && m.Recording.equal(n.Recording) && SameRows(m.Rows, n.Rows) &&
 		maps.EqualFunc(m.Settings, n.Settings, func(a, b Setting) bool { return a == b || a.Exact() == b.Exact() })
 }
 
@@ -42,7 +42,7 @@ func (p Patch) SameSound(q Patch) bool {
 	}
 	for _, n := range q.Modules {
 		m, ok := modules[n.Name]
-		if !ok || m.Kind != n.Kind || !m.Recording.sameSound(n.Recording) || !maps.EqualFunc(m.Settings, n.Settings, Setting.sameValue) {
+		if !ok || m.Kind != n.Kind || !m.Recording.sameSound(n.Recording) || !SameRows(m.Rows, n.Rows) || !maps.EqualFunc(m.Settings, n.Settings, Setting.sameValue) {
 			return false
 		}
 	}

@@ -26,7 +26,12 @@ var (
 		"filter":     {Name: "filter", Title: "band-pass filter", Inputs: []patch.Input{{Name: "in"}}, Outputs: out, Controls: []patch.Control{centre, width, level}},
 		"envelope":   {Name: "envelope", Title: "envelope", Inputs: []patch.Input{{Name: "gate", Open: patch.OpenGate}}, Outputs: out, Controls: []patch.Control{attack, sustain}},
 		"recording":  {Name: "recording", Title: "recording", Symbol: "recording", Outputs: out, Controls: []patch.Control{level}},
-		"output":     {Name: "output", Title: "output", Inputs: []patch.Input{{Name: "left"}, {Name: "right"}}, Controls: []patch.Control{level}},
+		"bank": {Name: "bank", Title: "bank", Outputs: out, Controls: []patch.Control{level}, Table: &patch.Table{
+			Name: "partials", Least: 1, Most: 4, Start: [][]float64{{1, 0}, {2, -6}},
+			Columns: []patch.Column{
+				{Name: "ratio", Scale: patch.Scale{Unit: "x", Min: 0.01, Max: 64, Default: 1, Taper: patch.Logarithmic}},
+				{Name: "level", Scale: patch.Scale{Unit: "dB", Min: -96, Max: 0}}}}},
+		"output": {Name: "output", Title: "output", Inputs: []patch.Input{{Name: "left"}, {Name: "right"}}, Controls: []patch.Control{level}},
 	}
 )
 

@@ -137,10 +137,11 @@ const (
 //
 //	v * 2^(sum of octaves) * 10^(sum of decibels / 20) * (product of factors) + (sum of linear)
 //
-// then clamped to the scale's range. A level written in dB is moved as its
-// factor 10^(dB/20). The formula is the design's own.
+// then clamped to the scale's range, and rounded on a stepped scale. A level
+// written in dB is moved as its factor 10^(dB/20). The formula is the design's
+// own.
 type Move struct {
-	Unit string // "oct", "dB", "x", or the scale's own unit for a linear move
+	Unit string // "oct", "dB", "x", "steps" of a stepped scale, or the scale's own unit for a linear move
 	Kind MoveKind
 	Max  float64 // the largest depth, in Unit; the least is -Max
 }

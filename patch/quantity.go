@@ -41,6 +41,7 @@ var units = map[string]struct {
 	"deg": {"deg", "deg", 0, 0}, "degree": {"deg", "deg", 0, 0}, "degrees": {"deg", "deg", 0, 0}, "\u00b0": {"deg", "deg", 0, 0},
 	"oct": {"oct", "oct", 0, 0}, "octave": {"oct", "oct", 0, 0}, "octaves": {"oct", "oct", 0, 0},
 	"cent": {"oct", "cent", 0, 1200}, "cents": {"oct", "cent", 0, 1200},
+	"step": {"steps", "steps", 0, 0}, "steps": {"steps", "steps", 0, 0},
 	"semitone": {"oct", "semitone", 0, 12}, "semitones": {"oct", "semitone", 0, 12},
 }
 

@@ -163,7 +163,7 @@ func (r *reader) module(v strict.Value) (m Module) {
 		}
 	}
 	tell := r.at(m.Name, "")
-	f := v.Fields(tell, "name", "kind", "at?", "settings?", "file?")
+	f := v.Fields(tell, "name", "kind", "at?", "settings?", "rows?", "file?")
 	m.Name, m.Kind = text(f, "name", tell), text(f, "kind", tell)
 	if at, ok := f["at"]; ok {
 		m.At = r.point(at, m.Name)
@@ -175,6 +175,9 @@ func (r *reader) module(v strict.Value) (m Module) {
 			}
 			m.Settings[s.Key] = setting(s.Value, r.at(m.Name, s.Key))
 		}
+	}
+	if rows, ok := f["rows"]; ok {
+		m.Rows = r.rows(rows, m.Name)
 	}
 	if file, ok := f["file"]; ok {
 		tell := r.at(m.Name, "file")
@@ -195,6 +198,30 @@ func (r *reader) point(v strict.Value, module string) Point {
 		return Point{}
 	}
 	return Point{items[0].Number(tell), items[1].Number(tell)}
+}
+
+// rows reads a table: a list of lists of numbers.
+func (r *reader) rows(v strict.Value, module string) [][]float64 {
+	tell := r.at(module, "rows")
+	items := v.Array(tell)
+	if len(items) > maxRows {
+		tell(v.Line, fmt.Sprintf("there are %d rows; no kind takes more than %d", len(items), maxRows))
+		return nil
+	}
+	rows := make([][]float64, 0, len(items))
+	for _, item := range items {
+		numbers := item.Array(tell)
+		if len(numbers) > maxColumns {
+			tell(item.Line, fmt.Sprintf("the row has %d numbers; no kind takes more than %d", len(numbers), maxColumns))
+			continue
+		}
+		row := make([]float64, 0, len(numbers))
+		for _, n := range numbers {
+			row = append(row, n.Number(tell))
+		}
+		rows = append(rows, row)
+	}
+	return rows
 }
 
 func (r *reader) cord(v strict.Value) (c Cord) {

@@ -72,6 +72,7 @@ func (v *validator) module(m *Module, i int) {
 	}
 	v.settings(m, kind, name)
 	v.recording(m.Recording, kind, name)
+	v.rows(m, kind, name)
 }
 
 func (v *validator) settings(m *Module, kind *Kind, name string) {

@@ -42,6 +42,20 @@ func (m Module) write(b *bytes.Buffer) {
 		}
 		b.WriteString("\n      }")
 	}
+	if m.Rows != nil {
+		b.WriteString(",\n      \"rows\": [")
+		for i, row := range m.Rows {
+			b.WriteString(comma(i) + "\n        [")
+			for k, x := range row {
+				if k > 0 {
+					b.WriteString(", ")
+				}
+				b.WriteString(digits(x))
+			}
+			b.WriteString("]")
+		}
+		b.WriteString(strings.Repeat("\n      ", min(len(m.Rows), 1)) + "]")
+	}
 	if r := m.Recording; r != nil {
 		fmt.Fprintf(b, ",\n      \"file\": {\"name\": %s", quote(r.Name))
 		if r.SHA256 != "" {

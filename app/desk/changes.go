@@ -27,6 +27,8 @@ func changeLine(c patch.Change) ChangeLine {
 		return ChangeLine{"name", c.Before, c.After}
 	case patch.KindChanged:
 		return ChangeLine{c.Module, c.Before, c.After}
+	case patch.RowsChanged:
+		return ChangeLine{c.Module + " " + c.Place, c.Before, c.After}
 	case patch.RecordingChanged:
 		return ChangeLine{c.Module + " plays", c.Before, c.After}
 	case patch.CordAdded:

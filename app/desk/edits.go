@@ -153,6 +153,28 @@ func Unjoin(from, to patch.Socket) Edit {
 	}}
 }
 
+// SetRows returns the edit that gives a module the rows of its table; nil gives
+// it those that its kind starts with.
+func SetRows(moduleName string, rows [][]float64) Edit {
+	return Edit{
+		Name:  "draw " + moduleName,
+		Merge: "draw " + moduleName,
+		Apply: func(b *Bench) error {
+			m := b.Patch.Module(moduleName)
+			if m == nil {
+				return refuse(AtSheet, "there is no module called %q; nothing was drawn", moduleName)
+			}
+			before := m.Rows
+			m.Rows = rows
+			if err := b.Patch.Validate(kind.Catalogue); err != nil {
+				m.Rows = before
+				return refuse(AtSheet, "%v; nothing was drawn", err)
+			}
+			return nil
+		},
+	}
+}
+
 // SetControl returns the edit that sets a control.
 func SetControl(moduleName, control string, v patch.Setting) Edit {
 	return Edit{

@@ -69,7 +69,7 @@ func sameStructure(a, b *patch.Patch) bool {
 	}
 	for i := range a.Modules {
 		m, n := &a.Modules[i], &b.Modules[i]
-		if m.Name != n.Name || m.Kind != n.Kind || !sameRecording(m.Recording, n.Recording) || !sameUnits(m, n) {
+		if m.Name != n.Name || m.Kind != n.Kind || !sameRecording(m.Recording, n.Recording) || !patch.SameRows(m.Rows, n.Rows) || !sameWriting(m, n) {
 			return false
 		}
 	}
@@ -82,12 +82,14 @@ func sameStructure(a, b *patch.Patch) bool {
 	return true
 }
 
-// sameUnits tells whether two modules of a kind have all controls written in
-// the same units.
-func sameUnits(m, n *patch.Module) bool {
+// sameWriting tells whether two modules of a kind have all controls written in
+// the same units, and what is settled when a patch is compiled unchanged.
+func sameWriting(m, n *patch.Module) bool {
 	k, _ := kind.Catalogue.Kind(m.Kind)
 	for i := range k.Controls {
-		if settingOf(m, &k.Controls[i]).Unit != settingOf(n, &k.Controls[i]).Unit {
+		c := &k.Controls[i]
+		was, is := settingOf(m, c), settingOf(n, c)
+		if was.Unit != is.Unit || c.Fixed && was.Value != is.Value {
 			return false
 		}
 	}

@@ -147,7 +147,7 @@ func (c *compiler) buildNode(n *node, m patch.Module, k *module.Kind) {
 	n.name, n.kind = m.Name, k
 	n.seed = seedOf(c.patch.Seed, m.Name)
 	n.clip = c.settings.Clips[m.Name]
-	n.sound = k.New(module.Setup{Rate: c.graph.rate, Seed: n.seed, Clip: n.clip})
+	n.sound = k.New(module.Setup{Rate: c.graph.rate, Seed: n.seed, Clip: n.clip, Rows: m.RowsFor(&k.Kind)})
 	n.resumer, _ = n.sound.(module.Resumer)
 	n.outs = make([][]float64, len(k.Outputs))
 	for i := range n.outs {

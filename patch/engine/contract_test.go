@@ -28,6 +28,15 @@ func anyPatch(t *rapid.T) patch.Patch {
 				m.Settings[c.Name] = patch.Setting{Value: s.At(rapid.Float64Range(0, 1).Draw(t, "where")), Unit: s.Unit}
 			}
 		}
+		if k.Table != nil && rapid.Bool().Draw(t, "rows") {
+			for range rapid.IntRange(k.Table.Least, min(k.Table.Most, 20)).Draw(t, "number of rows") {
+				row := k.Table.Row()
+				for i, c := range k.Table.Columns {
+					row[i] = c.Scale.At(rapid.Float64Range(0, 1).Draw(t, "number"))
+				}
+				m.Rows = append(m.Rows, row)
+			}
+		}
 		if m.Kind == "recording" {
 			m.Recording = &patch.Recording{Name: "saw.wav"}
 		}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"lampblack/patch"
+	"lampblack/patch/memory"
 )
 
 // moved builds a value at v (in unit), moved by constants with the given depths.
@@ -388,5 +389,32 @@ func TestTheSweptRangeOfALevelIsInDecibels(t *testing.T) {
 	hear(e, 64, 64)
 	if e.Limited("v", "value") {
 		t.Error("a level that is turned off counts as limited")
+	}
+}
+
+// A choice that a cord moves changes on its exact sample, though a Sound takes it
+// as standing still throughout a block; in a loop as well.
+func TestACordMovesAChoiceToTheSample(t *testing.T) {
+	for name, p := range map[string]patch.Patch{
+		"alone": build([]string{"n", "note", "v", "choice", "out", "output"},
+			cord{"n", "gate", "v", "choice", patch.Setting{Value: 2, Unit: "steps"}}, cord{from: "v", out: "out", to: "out", in: "left"}),
+		"in a loop": build([]string{"n", "note", "v", "choice", "h", "half", "out", "output"},
+			cord{"n", "gate", "v", "choice", patch.Setting{Value: 2, Unit: "steps"}}, cord{from: "v", out: "out", to: "out", in: "left"},
+			cord{"v", "out", "h", "in", patch.Setting{}}, cord{"h", "out", "v", "choice", patch.Setting{Value: 0.1, Unit: "steps"}}),
+	} {
+		m := memory.Memory{Length: 0.01, Notes: []memory.Note{{At: 101.0 / testRate, For: 30.0 / testRate}}}
+		r, err := Render(p, m, RenderOptions{Rate: testRate, Seconds: 400.0 / testRate, Kinds: testKinds})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, got := range r.Left[:300] {
+			want := 0.0
+			if i >= 101 && i < 131 {
+				want = 2
+			}
+			if got != want {
+				t.Fatalf("%s: sample %d is choice %g, want %g", name, i, got, want)
+			}
+		}
 	}
 }

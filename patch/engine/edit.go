@@ -19,6 +19,9 @@ func (e *Engine) Set(module, control string, s patch.Setting) error {
 	if c == nil {
 		return fmt.Errorf("%s / %s: there is no such control in the patch that sounds; nothing was set", module, control)
 	}
+	if spec.Fixed {
+		return fmt.Errorf("%s / %s: it is settled when the patch is compiled; swap in a graph that has it; nothing was set", module, control)
+	}
 	if !finite(s.Value) {
 		return fmt.Errorf("%s / %s: %g is not a value; nothing was set", module, control, s.Value)
 	}

@@ -58,6 +58,7 @@ type node struct {
 	outs     [][]float64 // module.MaxBlock+1 samples: the last of the block before, then this block's
 	heeded   []int       // numbers of the outputs that a cord reads
 	controls []control
+	parts    *parts  // what a module needs besides whose stepped controls are moved by cords, or nil
 	loop     *looped // what a module in a loop needs besides, or nil
 	clamped  atomic.Bool
 }
@@ -137,7 +138,11 @@ func (m *node) run(n int) {
 		m.block.Controls[k].Steady = c.steady
 		m.block.Controls[k].Scale = c.scale
 	}
-	m.sound.Block(&m.block)
+	if m.parts != nil {
+		m.runParts(n)
+	} else {
+		m.sound.Block(&m.block)
+	}
 	for _, k := range m.heeded {
 		if out := m.block.Out[k]; beyond(out, MaxSignal) {
 			limit(out, MaxSignal)

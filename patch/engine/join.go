@@ -23,6 +23,7 @@ func (c *compiler) join() {
 	for i := range g.nodes {
 		n := &g.nodes[i]
 		n.block.Played = &g.played
+		n.parts = newParts(n, &g.note)
 		for k, out := range n.outs {
 			if late[&out[0]] {
 				g.late = append(g.late, out)

@@ -80,9 +80,9 @@ var testKinds = set{
 	},
 	"choice": {
 		Kind: patch.Kind{Name: "choice", Outputs: out("out"), Controls: []patch.Control{{
-			Name: "choice", Scales: []patch.Scale{{Max: 3, Taper: patch.Stepped, Choices: []string{"a", "b", "c", "d"}}},
+			Name: "choice", Scales: []patch.Scale{{Max: 3, Taper: patch.Stepped, Choices: []string{"a", "b", "c", "d"}, Moves: []patch.Move{{Unit: "steps", Kind: patch.MoveLinear, Max: 3}}}},
 		}}},
-		New: stateless(func(b *module.Block) { copy(b.Out[0], b.Controls[0].V) }),
+		New: stateless(func(b *module.Block) { fill(b.Out[0], b.Controls[0].V[0]) }), // as a Sound may that takes a choice as standing still
 	},
 	"sum": {
 		Kind: patch.Kind{Name: "sum", Inputs: in("a", "b"), Outputs: out("out")},

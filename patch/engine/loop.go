@@ -61,7 +61,7 @@ func (m *node) beginLoop() {
 	for k := range m.controls {
 		c := &m.controls[k]
 		m.block.Controls[k].Scale = c.scale
-		m.block.Controls[k].Steady = !c.moves()
+		m.block.Controls[k].Steady = !c.moves() || c.now.stepped
 		if c.moves() {
 			m.loop.moved = append(m.loop.moved, k)
 			continue

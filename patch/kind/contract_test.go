@@ -90,13 +90,18 @@ func place(s *patch.Scale, which int) float64 {
 	return []float64{s.Min, s.Default, s.Max}[which]
 }
 
-// sweep moves every control that a cord can move, with every sample.
+// sweep moves every control that a cord can move: every three samples, or, what
+// is stepped, now and then.
 func sweep(r *rig.Rig) *rig.Rig {
 	for i := range r.Kind.Controls {
 		c := &r.Kind.Controls[i]
 		if s := &c.Scales[len(c.Scales)-1]; len(s.Moves) > 0 {
+			every := 3
+			if s.Taper == patch.Stepped {
+				every = 400 + 31*i
+			}
 			r.Move(c.Name, s.Unit, func(n int) float64 {
-				return s.At(0.5 + 0.5*hash.Signed(uint64(100+i), uint64(n/3)))
+				return s.At(0.5 + 0.5*hash.Signed(uint64(100+i), uint64(n/every)))
 			})
 		}
 	}

@@ -48,12 +48,16 @@ func TestSoundChangesOnlyWithTheVersion(t *testing.T) {
 // choices.
 func digest(k *module.Kind) string {
 	sum := sha256.New()
-	for choice := range 4 {
+	choices := 4
+	for _, c := range k.Controls {
+		choices = max(choices, len(c.Scales[0].Choices))
+	}
+	for choice := range choices {
 		r := feed(rig.NewSetup(k, module.Setup{Rate: 44100, Seed: 9, Clip: clip}))
 		for i := range k.Controls {
 			c := &k.Controls[i]
 			s := &c.Scales[choice%len(c.Scales)]
-			if len(s.Moves) == 0 {
+			if s.Taper == patch.Stepped {
 				r.Set(c.Name, math.Min(float64(choice), s.Max), s.Unit)
 				continue
 			}

@@ -72,8 +72,8 @@ func TestEveryRulerCanBeDrawnAndMoved(t *testing.T) {
 				if s.Choices != nil && float64(len(s.Choices)-1) != s.Max {
 					t.Errorf("%s / %s: %d choices, highest number %g", k.Name, c.Name, len(s.Choices), s.Max)
 				}
-				if (s.Taper == patch.Stepped) != (len(s.Moves) == 0) {
-					t.Errorf("%s / %s: everything but a choice or a number can be moved by a cord", k.Name, c.Name)
+				if c.Fixed != (len(s.Moves) == 0) {
+					t.Errorf("%s / %s: everything but what is settled when a patch is compiled can be moved by a cord", k.Name, c.Name)
 				}
 				for _, m := range s.Moves {
 					if m.Max <= 0 || m.Unit == "" {

@@ -42,7 +42,7 @@ const MaxBlock = 64
 // Control is the moved, smoothed and clamped value of a control.
 type Control struct {
 	V      []float64 // N values in the scale's unit; a scale in dB arrives as a factor (10^(dB/20)), one in % as 0..1
-	Steady bool      // all N values are equal (V[0] may be used for the whole block)
+	Steady bool      // all N values are equal (V[0] may be used for the whole block); always so on a stepped scale
 	Scale  int       // the number of the scale in which the setting was written
 }
 

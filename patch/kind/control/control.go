@@ -55,11 +55,26 @@ func Time(name, help string, start float64) patch.Control {
 	}}}
 }
 
-// Choice is one of several words; the first is where it starts. No cord moves it.
+// Choice is one of several words; the first is where it starts. A cord moves it
+// by as many words, to the nearest.
 func Choice(name, help string, words ...string) patch.Control {
+	most := float64(len(words) - 1)
 	return patch.Control{Name: name, Help: help, Scales: []patch.Scale{{
-		Max: float64(len(words) - 1), Taper: patch.Stepped, Choices: words,
+		Max: most, Taper: patch.Stepped, Choices: words, Moves: []patch.Move{Steps(most)},
 	}}}
+}
+
+// Count is a whole number, moved by as many, to the nearest.
+func Count(name, help string, least, most, start float64) patch.Control {
+	return patch.Control{Name: name, Help: help, Scales: []patch.Scale{{
+		Min: least, Max: most, Default: start, Taper: patch.Stepped, Moves: []patch.Move{Steps(most - least)},
+	}}}
+}
+
+// Steps is the move of a choice or a whole number: it adds, and the sum is
+// rounded to the nearest.
+func Steps(most float64) patch.Move {
+	return patch.Move{Unit: "steps", Kind: patch.MoveLinear, Max: most}
 }
 
 // Number returns the whole number that the value of a stepped control stands

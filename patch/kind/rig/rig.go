@@ -161,7 +161,7 @@ func (r *Rig) Run(n int, blocks ...int) [][]float64 {
 		out[i] = make([]float64, 0, n)
 	}
 	for done, k := 0, 0; done < n; k++ {
-		b := r.Fill(min(blocks[k%len(blocks)], n-done))
+		b := r.Fill(r.cut(min(blocks[k%len(blocks)], n-done)))
 		r.Sound.Block(b)
 		r.Clamped = r.Clamped || b.Clamped
 		for i := range out {
@@ -172,12 +172,45 @@ func (r *Rig) Run(n int, blocks ...int) [][]float64 {
 	return out
 }
 
+// cut returns how many of the next n samples come before a stepped control
+// changes: no block goes over such a place.
+func (r *Rig) cut(n int) int {
+	for i := range r.Kind.Controls {
+		if r.moves[i] == nil || !r.stepped(i) {
+			continue
+		}
+		first := r.value(i, r.at)
+		for k := 1; k < n; k++ {
+			if r.value(i, r.at+k) != first {
+				n = k
+			}
+		}
+	}
+	return n
+}
+
+func (r *Rig) stepped(i int) bool {
+	return r.Kind.Controls[i].Scales[r.scales[i]].Taper == patch.Stepped
+}
+
+// value is what control i stands at in sample n.
+func (r *Rig) value(i, n int) float64 {
+	switch {
+	case r.moves[i] == nil:
+		return r.steady[i]
+	case r.stepped(i):
+		return math.Floor(r.moves[i](n) + 0.5)
+	}
+	return r.moves[i](n)
+}
+
 // Out runs n samples and returns one output.
 func (r *Rig) Out(name string, n int, blocks ...int) []float64 {
 	return r.Run(n, blocks...)[r.Kind.Output(name)]
 }
 
-// Fill prepares the next n samples' block and goes on behind them.
+// Fill prepares the next n samples' block and goes on behind them. It does not
+// cut the block where a stepped control changes; Run does.
 func (r *Rig) Fill(n int) *module.Block {
 	b := &r.block
 	b.N, b.Clamped = n, false
@@ -187,13 +220,10 @@ func (r *Rig) Fill(n int) *module.Block {
 	}
 	for i := range b.Controls {
 		c := &b.Controls[i]
-		c.Scale, c.Steady = r.scales[i], r.moves[i] == nil && !r.Restless
+		c.Scale = r.scales[i]
+		c.Steady = r.moves[i] == nil && !r.Restless || r.stepped(i)
 		for k := range n {
-			if r.moves[i] == nil {
-				c.V[k] = r.steady[i]
-			} else {
-				c.V[k] = r.moves[i](r.at + k)
-			}
+			c.V[k] = r.value(i, r.at+k)
 		}
 	}
 	r.at += n
