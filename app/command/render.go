@@ -104,16 +104,21 @@ func (s *session) renderTo(ctx context.Context, name string, r rendering) error 
 	if err := r.output.spare(append(src.files, s.notebook)...); err != nil {
 		return err
 	}
-	sound, err := s.play(ctx, src, &r)
+	var sound rendered
+	bar := s.progress("rendering")
+	defer bar.end()
+	begun, err := s.begin(ctx, src, &r, bar.at)
 	if err != nil {
 		return err
 	}
-	err = r.output.write(func(w io.Writer) error {
-		return recording.WriteWAV(w, sound.Channels(), sound.Rate, forms[r.bits])
+	err = r.output.write(func(w io.Writer) (err error) {
+		sound, err = pour(begun, w, r)
+		return err
 	})
 	if err != nil {
 		return err
 	}
+	bar.end()
 	return s.toldRendered(sound, r)
 }
 
@@ -156,25 +161,23 @@ func sourceOf(b *notebook.Book, l line) (source, error) {
 	return src, nil
 }
 
-// play renders a source offline.
-func (s *session) play(ctx context.Context, src source, r *rendering) (*engine.Rendered, error) {
-	rate := cmp.Or(r.rate, src.rate, 48000)
-	if r.seconds > 0 && r.seconds*float64(rate) < 1 {
-		return nil, fmt.Errorf("--seconds is %g; at %d samples a second that is less than one sample", r.seconds, rate)
+// begin begins to render a source offline.
+func (s *session) begin(ctx context.Context, src source, r *rendering, progress func(float64)) (*engine.Rendering, error) {
+	r.rate = cmp.Or(r.rate, src.rate, 48000)
+	if r.seconds > 0 && r.seconds*float64(r.rate) < 1 {
+		return nil, fmt.Errorf("--seconds is %g; at %d samples a second that is less than one sample", r.seconds, r.rate)
 	}
-	clips, err := src.clips(rate)
+	clips, err := src.clips(r.rate)
 	if err != nil {
 		return nil, err
 	}
 	s.tell(src.notices)
-	bar := s.progress("rendering")
-	defer bar.end()
-	sound, err := engine.Render(src.patch, src.memory, engine.RenderOptions{
-		Rate: rate, Seconds: cmp.Or(r.seconds, src.seconds),
-		Clips: clips, Progress: bar.at, Context: ctx,
+	begun, err := engine.Begin(src.patch, src.memory, engine.RenderOptions{
+		Rate: r.rate, Seconds: cmp.Or(r.seconds, src.seconds),
+		Clips: clips, Progress: progress, Context: ctx,
 	})
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", src.name, err)
 	}
-	return sound, nil
+	return begun, nil
 }

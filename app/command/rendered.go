@@ -4,9 +4,6 @@ import (
 	"encoding/hex"
 	"fmt"
 	"math"
-
-	"lampblack/patch/engine"
-	"lampblack/patch/recording"
 )
 
 const renderKeys = `With --json: file, seconds, rate (Hz), channels, bits, peak (1 = full scale),
@@ -26,15 +23,14 @@ type renderedJSON struct {
 }
 
 // toldRendered tells of a file that has just been written.
-func (s *session) toldRendered(sound *engine.Rendered, r rendering) error {
-	sum := sound.SHA256()
+func (s *session) toldRendered(sound rendered, r rendering) error {
 	j := renderedJSON{
-		File: r.output.path, Seconds: float64(len(sound.Left)) / float64(sound.Rate), Rate: sound.Rate,
-		Channels: len(sound.Channels()), Bits: r.bits, Peak: sound.Peak(), PeakDBFS: dbfs(sound.Peak()),
-		SHA256: hex.EncodeToString(sum[:]),
+		File: r.output.path, Seconds: float64(sound.samples) / float64(r.rate), Rate: r.rate,
+		Channels: sound.channels, Bits: r.bits, Peak: sound.peak, PeakDBFS: dbfs(sound.peak),
+		SHA256: hex.EncodeToString(sound.sum[:]),
 	}
 	if r.bits != "32f" {
-		j.Clipped = recording.Clipped(sound.Channels())
+		j.Clipped = sound.clipped
 	}
 	if j.Clipped > 0 {
 		fmt.Fprintf(s.err, "lampblack: %d samples pass full scale (peak %s) and are clipped; lower the output's level, or use --bits 32f\n", j.Clipped, peakWords(j.Peak))

@@ -1,7 +1,6 @@
 package recording
 
 import (
-	"bufio"
 	"encoding/binary"
 	"fmt"
 	"io"
@@ -27,6 +26,8 @@ const (
 // String returns the format's name as commands take it: 16, 24 or 32f.
 func (f Format) String() string { return [...]string{"16", "24", "32f"}[f] }
 
+func (f Format) bits() int { return [...]int{16, 24, 32}[f] }
+
 // WriteWAV writes one or two channels of equal length as a WAV file; rates are
 // 8,000 to 384,000 Hz. Samples beyond full scale are limited in the formats of
 // whole numbers: see Clipped. Samples that are no finite numbers, and more than
@@ -38,29 +39,14 @@ func WriteWAV(w io.Writer, channels [][]float64, rate int, f Format) error {
 	if err := checkSamples(channels, rate); err != nil {
 		return fmt.Errorf("the WAV file was not written: %w", err)
 	}
-	bits, tag := [...]int{16, 24, 32}[f], tagInteger
-	if f == Float32 {
-		tag = tagFloat
+	file, err := NewWAVWriter(w, len(channels), rate, f, len(channels[0]))
+	if err != nil {
+		return err
 	}
-	size := int64(len(channels[0])) * int64(len(channels)) * int64(bits/8)
-	if size > math.MaxUint32-64 {
-		return fmt.Errorf("the WAV file was not written: %d bytes of samples; it may hold %d", size, int64(math.MaxUint32-64))
+	if err := file.Add(channels...); err != nil {
+		return err
 	}
-	buffered := bufio.NewWriterSize(w, 1<<16)
-	buffered.Write(wavHeader(tag, len(channels), rate, bits, int(size))) // an error of a bufio.Writer stays until Flush
-	dither := rand.NewPCG(1, 2)
-	for i := range channels[0] {
-		for c := range channels {
-			buffered.Write(f.put(buffered.AvailableBuffer(), channels[c][i], dither)) // into the buffer itself
-		}
-	}
-	if size%2 == 1 {
-		buffered.WriteByte(0) // chunks are padded to even lengths
-	}
-	if err := buffered.Flush(); err != nil {
-		return fmt.Errorf("the WAV file could not be written: %w", err)
-	}
-	return nil
+	return file.Close()
 }
 
 // put appends one sample to b.
