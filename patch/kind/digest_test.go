@@ -26,6 +26,7 @@ var digests = map[string]struct {
 	"oscillator": {1, "df0c29e1dd95492a6b6b69590c73f1e0205fbf7c5fa62175563bf18e5826bf9d"},
 	"noise":      {1, "45b0261ba697070d3ed057f95d388a838e517e8cfb533801ee31de33974c071c"},
 	"recording":  {1, "37ce0933b2be287678454be9511197c3d7bba8eba2dfb0fa6ef5cb3851846a49"},
+	"click":      {1, "39673f9175de13abaa4ccdb9204f9f76141fbf7ee6a4dae5f72e388d10d939b7"},
 	"filter":     {1, "e559d596cd783c589a8ed86ca7162ccd7c53b43999a7eeb06fccd5c350ec7d35"},
 	"envelope":   {1, "69fcebbd3f9f05b0367223aa99d8097d46c23c8e2f27260fa3eb72fb0b8042b2"},
 	"slow":       {1, "b40a4b3ddba245628120ce7661b960918c8c6b51a8a6161922cf91a3a26918e1"},

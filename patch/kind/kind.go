@@ -12,6 +12,7 @@ import (
 
 	"lampblack/patch"
 	"lampblack/patch/kind/amplifier"
+	"lampblack/patch/kind/click"
 	"lampblack/patch/kind/envelope"
 	"lampblack/patch/kind/filter"
 	"lampblack/patch/kind/memory"
@@ -31,6 +32,7 @@ var all = []*module.Kind{
 	oscillator.Kind(),
 	noise.Kind(),
 	recording.Kind(),
+	click.Kind(),
 	filter.Kind(),
 	envelope.Kind(),
 	slow.Kind(),
