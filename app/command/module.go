@@ -3,7 +3,6 @@ package command
 import (
 	"fmt"
 	"strings"
-	"text/tabwriter"
 
 	"lampblack/patch"
 	"lampblack/patch/kind"
@@ -30,7 +29,7 @@ func (s *session) moduleList() *cobra.Command {
 	c := &cobra.Command{
 		Use:     "list",
 		Short:   "List the kinds of module",
-		Long:    "List the kinds of module that a patch can be made of, in the order of the menu.\n\n" + kindKeys,
+		Long:    "List the kinds of module that a patch can be made of, by what they\nare for.\n\n" + kindKeys,
 		Example: "  lampblack module list\n  lampblack module list --json",
 		Args:    noArgs,
 		RunE: func(*cobra.Command, []string) error {
@@ -41,15 +40,27 @@ func (s *session) moduleList() *cobra.Command {
 				}
 				return s.printJSON(all)
 			}
-			w := tabwriter.NewWriter(s.text, 0, 0, 2, ' ', 0)
-			for _, k := range kind.All() {
-				fmt.Fprintf(w, "%s\t%s\t%s\n", k.Name, k.Title, firstSentence(k.Help))
-			}
-			return w.Flush()
+			s.listKinds()
+			return nil
 		},
 	}
 	jsonFlag(c, &asJSON)
 	return c
+}
+
+func (s *session) listKinds() {
+	name, title := 0, 0
+	for _, k := range kind.All() {
+		name, title = max(name, len(k.Name)), max(title, len(k.Title))
+	}
+	for i, family := range patch.Families() {
+		fmt.Fprintf(s.text, "%s%s\n", strings.Repeat("\n", min(i, 1)), family)
+		for _, k := range kind.All() {
+			if k.Family == family {
+				fmt.Fprintf(s.text, "  %-*s  %-*s  %s\n", name, k.Name, title, k.Title, firstSentence(k.Help))
+			}
+		}
+	}
 }
 
 func (s *session) moduleShow() *cobra.Command {
@@ -111,12 +122,27 @@ func (s *session) printKind(k *patch.Kind) {
 	for i := range k.Controls {
 		s.printControl(&k.Controls[i])
 	}
+	if k.Table != nil {
+		s.printTable(k.Table)
+	}
+}
+
+// printTable tells what the rows of a kind hold.
+func (s *session) printTable(t *patch.Table) {
+	fmt.Fprintf(s.text, "\nRows: %d to %d %s\n%s\n", t.Least, t.Most, t.Name, wrap(t.Help, 78, "  "))
+	for _, c := range t.Columns {
+		fmt.Fprintf(s.text, "  %s\n      %s\n%s\n", c.Name, rangeWords(&c.Scale), wrap(c.Help, 78, "      "))
+	}
 }
 
 func (s *session) printControl(c *patch.Control) {
 	fmt.Fprintf(s.text, "  %s\n", c.Name)
 	for i := range c.Scales {
-		fmt.Fprintf(s.text, "      %s\n", rangeWords(&c.Scales[i]))
+		words := rangeWords(&c.Scales[i])
+		if c.Fixed {
+			words += "; settled before it sounds: a change fades to the new sound"
+		}
+		fmt.Fprintf(s.text, "      %s\n", words)
 	}
 	if c.Help != "" {
 		fmt.Fprintln(s.text, wrap(c.Help, 78, "      "))
