@@ -1,0 +1,104 @@
+package line
+
+import "math"
+
+// The speeds at which a head moves, in samples a sample: so the pitch is at
+// most an octave up and an octave down.
+const (
+	Nearer  = 1.0
+	Further = 0.5
+)
+
+// slack is how much faster than recorded a line is read before what would pass
+// half the rate is filtered away: a sixteenth passes in the kernel's own slope.
+const slack = 1.0 / 16
+
+// Head reads a Line at a place that may move. The zero value takes its first
+// place at once. It may be copied.
+type Head struct {
+	place float64 // samples before the newest one
+	step  float64 // by which the place moved last
+	set   bool
+
+	fraction float64         // of the place read last
+	ready    bool            // whether weights are those of fraction
+	weights  [points]float64 // kept while the place stands
+}
+
+// Place returns where the head stands, in samples before the newest one.
+func (h *Head) Place() float64 { return h.place }
+
+// Jump puts the head to a place of 0 or more.
+func (h *Head) Jump(place float64) { h.place, h.step, h.set = place, 0, true }
+
+// Toward moves the head to a place of 0 or more, as far as it gets in one
+// sample.
+func (h *Head) Toward(place float64) {
+	if !h.set {
+		h.Jump(place)
+		return
+	}
+	d := place - h.place
+	switch {
+	case d > Further:
+		h.step = Further
+		h.place += Further
+	case d < -Nearer:
+		h.step = -Nearer
+		h.place -= Nearer
+	default:
+		h.step, h.place = d, place
+	}
+}
+
+// Read returns what lies under the head.
+func (h *Head) Read(l *Line) float64 {
+	d := h.place
+	n := int(d)
+	f := d - float64(n)
+	if h.step < -slack || n < half-1 && f != 0 {
+		h.ready = false
+		return kernel().wide(l, d, max(1-h.step-slack, 1))
+	}
+	if f == 0 {
+		return l.Whole(n)
+	}
+	x := (*[points]float64)(l.x[(l.at-n-half)&l.mask:])
+	if f == h.fraction {
+		if !h.ready {
+			h.ready = true
+			kernel().weights(&h.weights, f)
+		}
+		return dot(x, &h.weights)
+	}
+	h.fraction, h.ready = f, false
+	return kernel().read(x, f)
+}
+
+// Both is Read of two lines that are read by heads side by side.
+func (h *Head) Both(a, b *Line) (x, y float64) {
+	if d := h.place; h.step >= -slack && d >= half-1 && d != math.Floor(d) {
+		n := int(d)
+		f := d - float64(n)
+		if f != h.fraction || !h.ready {
+			h.fraction, h.ready = f, true
+			kernel().weights(&h.weights, f)
+		}
+		return dot((*[points]float64)(a.x[(a.at-n-half)&a.mask:]), &h.weights),
+			dot((*[points]float64)(b.x[(b.at-n-half)&b.mask:]), &h.weights)
+	}
+	return h.Read(a), h.Read(b)
+}
+
+// dot weighs x. Four sums run side by side, since each addition would wait for
+// the one before; read adds in the same order.
+func dot(x, w *[points]float64) float64 {
+	var s0, s1, s2, s3 float64
+	for i := 0; i < points; i += 4 {
+		s0 += float64(x[i] * w[i])
+		s1 += float64(x[i+1] * w[i+1])
+		s2 += float64(x[i+2] * w[i+2])
+		s3 += float64(x[i+3] * w[i+3])
+	}
+	return s0 + s1 + (s2 + s3)
+}
