@@ -29,7 +29,7 @@ var digests = map[string]struct {
 	"click":      {1, "39673f9175de13abaa4ccdb9204f9f76141fbf7ee6a4dae5f72e388d10d939b7"},
 	"filter":     {1, "e559d596cd783c589a8ed86ca7162ccd7c53b43999a7eeb06fccd5c350ec7d35"},
 	"envelope":   {1, "69fcebbd3f9f05b0367223aa99d8097d46c23c8e2f27260fa3eb72fb0b8042b2"},
-	"slow":       {1, "b40a4b3ddba245628120ce7661b960918c8c6b51a8a6161922cf91a3a26918e1"},
+	"slow":       {1, "448d4d0011bffb566e7f28554f695ee857c923d7a74fb4dc07859381b6eb0163"},
 	"amplifier":  {1, "8c881014a22ebe0c2ecbbaf34aef6cfeba03817705c8898afbb5f2271e8cfd60"},
 	"mixer":      {1, "7f4d93ea0e5ff83535e7ffd69620d0d0ab4d52b73e23c0616817b24e5031f120"},
 	"output":     {1, "c02aa5bb579aff7e722209c3e5f8c185eb4f238a371d096a2ba58eb4f67ffc40"},

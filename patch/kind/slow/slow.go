@@ -7,8 +7,6 @@ package slow
 
 import (
 	"lampblack/patch"
-	"lampblack/patch/dsp/approx"
-	"lampblack/patch/dsp/wave"
 	"lampblack/patch/kind/control"
 	"lampblack/patch/module"
 )
@@ -29,63 +27,35 @@ is wind.
     triangle  goes up and down at an even speed
     saw       rises evenly and falls back at once
     pulse     jumps: up for the written width of the cycle, down for the rest
+    slope     goes up for the written width of the cycle and down for the rest,
+              each at an even speed: a triangle at 50 %, nearly a saw at 99 %
 
-Saw and pulse keep their sharp corners, which is right for moving controls.
+A saw that falls is a saw whose cord has a negative depth. Saw and pulse keep their sharp corners, which is right for moving controls.
 For a tone to be heard take an oscillator: its corners are band-limited.
 All shapes rise through 0 at phase 0, the pulse by its jump. With p the phase in
 cycles, 0 to 1: sine = sin(2 pi p); triangle = 4p up to a quarter, 2 - 4p up to
 three quarters, then 4p - 4; saw = 2p up to a half, then 2p - 2; pulse = 1 while
-p is below width, then -1.`,
+p is below width w, then -1; slope = 2p/w up to w/2, falling to -1 at 1 - w/2,
+then 2(p - 1)/w.
+
+Notes may do something to it, or nothing. Fade-in lets the swing grow evenly
+from 0 to its full width behind every start of a note, as a player's vibrato
+comes in late. Run says what else a note does: "runs on" leaves the cycle
+alone, "restarts" begins it again at phase, "once" lets one cycle run and then
+rests where that has ended (a pulse rests at -1: a gate of a stated length).`,
 	Inputs: []patch.Input{
-		{Name: "restart", Open: patch.OpenSilence, Help: "Rising through 0.5 starts the cycle again at phase. Left open the oscillator runs free from the first sample on."},
+		{Name: "restart", Open: patch.OpenSilence, Help: "Rising through 0.5 starts the cycle again at phase. Left open only run and the notes start it."},
+		{Name: "note", Open: patch.OpenTrigger, Help: "Rising through 0.5 begins the fade-in and does what run says. Left open it follows the note being played."},
 	},
 	Outputs: []patch.Output{{Name: "out", Control: true, Help: "The swaying voltage, -1 to +1."}},
 	Controls: []patch.Control{
 		control.Frequency("rate", "Cycles a second, 0.001 Hz (one in 17 minutes) to 100 Hz. A cord moves it in octaves or in Hz.", 0.001, 100, 1),
-		control.Choice("shape", "Form of the cycle: sine, triangle, saw or pulse.", "sine", "triangle", "saw", "pulse"),
-		control.Percent("width", "Duty cycle of the pulse: how much of the cycle it is up, 1 to 99 %. Other shapes have none. A cord moves it in percent points.", 1, 99, 50),
+		control.Choice("shape", "Form of the cycle: sine, triangle, saw, pulse or slope. A cord moves it by as many words.", "sine", "triangle", "saw", "pulse", "slope"),
+		control.Percent("width", "How much of its cycle the pulse is up, or the slope goes up, 1 to 99 %. Other shapes have none. A cord moves it in percent points.", 1, 99, 50),
 		{Name: "phase", Help: "How far into the cycle it starts, 0 to 360 degrees: 90 starts a sine at its top. Moving it later shifts the whole swing. A cord moves it in degrees.",
 			Scales: []patch.Scale{{Unit: "deg", Max: 360, Moves: []patch.Move{{Unit: "deg", Kind: patch.MoveLinear, Max: 360}}}}},
+		{Name: "fade-in", Help: "Time in which the swing grows evenly from 0 to its full width behind the start of a note, 0 (at once) to 60 s. A change goes on from the width that has been reached. A cord moves it in octaves or in seconds.",
+			Scales: []patch.Scale{{Unit: "s", Max: 60, Moves: []patch.Move{patch.Octaves, {Unit: "s", Kind: patch.MoveLinear, Max: 60}}}}},
+		control.Choice("run", "What a note does to the cycle: it runs on, it restarts at phase, or it runs once and rests at its end. A cord moves it by as many words.", "runs on", "restarts", "once"),
 	},
-}
-
-type sound struct {
-	inverse float64 // 1 / sample rate
-	phase   float64 // 0 <= phase < 1, in cycles, without the control's share
-	restart bool    // whether restart was above 0.5 at the last sample
-}
-
-func newSound(s module.Setup) module.Sound { return &sound{inverse: 1 / s.Rate} }
-
-// Block runs the cycle on.
-func (s *sound) Block(b *module.Block) {
-	out, restart := b.Out[0][:b.N], b.In[0][:b.N]
-	rate, shape := b.Controls[0].V[:b.N], b.Controls[1].V[:b.N]
-	width, shift := b.Controls[2].V[:b.N], b.Controls[3].V[:b.N]
-	phase := s.phase
-	for i := range out {
-		up := restart[i] > 0.5
-		if up && !s.restart {
-			phase = 0
-		}
-		s.restart = up
-		p := phase + float64(shift[i]*(1.0/360))
-		if p >= 1 {
-			p--
-		}
-		switch control.Number(shape[i], 3) {
-		case 0:
-			out[i] = approx.Sine(p)
-		case 1:
-			out[i] = wave.Triangle(p)
-		case 2:
-			out[i] = wave.Saw(p)
-		default:
-			out[i] = wave.Pulse(p, width[i])
-		}
-		if phase += float64(rate[i] * s.inverse); phase >= 1 {
-			phase--
-		}
-	}
-	s.phase = phase
 }
