@@ -1,6 +1,7 @@
 package look
 
 import (
+	"lampblack/patch"
 	"testing"
 
 	"fyne.io/fyne/v2"

@@ -26,6 +26,90 @@ var symbols = map[string]func(s *sketch){
 	"envelope":  func(s *sketch) { s.square(); s.lines(4, 19, 8, 5, 11, 11, 16, 11, 20, 19) },
 	"amplifier": func(s *sketch) { s.lines(3, 2, 21, 12, 3, 22, 3, 1.5) },
 	"mixer":     func(s *sketch) { s.circle(12, 12, 11); s.lines(12, 5, 12, 19); s.lines(5, 12, 19, 12) },
+	"partials":  func(s *sketch) { s.square(); s.combs(18, 5, 5, 8.5, 9.5, 12, 12.5, 15.5, 14.5, 19, 16) },
+	"string":    func(s *sketch) { s.lines(2, 5, 2, 19); s.lines(22, 5, 22, 19); s.lines(2, 12, 8, 6, 22, 12, 2, 12) },
+	"click":     func(s *sketch) { s.square(); s.lines(4, 16, 11, 16, 12, 5, 13, 16, 20, 16) },
+	"ladder":    func(s *sketch) { s.square(); s.lines(4, 11, 10, 11, 12.5, 9.5, 13.5, 5, 14.5, 9.5, 20, 19) },
+	"bands":     func(s *sketch) { s.square(); s.bell(3, 11, 18, 8); s.bell(8, 16, 18, 8); s.bell(13, 21, 18, 8) },
+	"resonator": func(s *sketch) {
+		s.square()
+		s.lines(4, 18, 6, 17, 7, 6, 8, 17, 11, 17, 12, 6, 13, 17, 16, 17, 17, 6, 18, 17, 20, 18)
+	},
+	"all-pass": func(s *sketch) {
+		s.square()
+		s.lines(4, 7, 20, 7)
+		s.lines(4, 11, 8, 11.5, 11, 13, 13, 17, 16, 18.5, 20, 19)
+	},
+	"tilt":   func(s *sketch) { s.square(); s.lines(4, 17, 20, 7); s.disc(12, 12, 1.8) },
+	"hold":   func(s *sketch) { s.square(); s.lines(4, 17, 8, 17, 8, 11, 12, 11, 12, 15, 16, 15, 16, 6, 20, 6) },
+	"random": func(s *sketch) { s.square(); s.lines(randomLine...) },
+	"slew": func(s *sketch) {
+		s.square()
+		s.lines(4, 18, 8, 18, 8, 6, 20, 6)
+		s.lines(8, 18, 11, 10.5, 14, 7.5, 20, 6.2)
+	},
+	"scale": func(s *sketch) {
+		s.square()
+		s.lines(4, 8, 9, 13)
+		s.lines(9, 8, 4, 13)
+		s.lines(17, 9, 17, 17)
+		s.lines(13, 13, 21, 13)
+	},
+	"comparator": func(s *sketch) {
+		s.lines(3, 2, 21, 12, 3, 22, 3, 1.5)
+		s.lines(5, 15, 9, 15, 9, 9, 13, 9)
+	},
+	"logic": func(s *sketch) {
+		s.lines(5, 3, 11, 3)
+		s.arc(11, 12, 9, -0.5*math.Pi, 0.5*math.Pi)
+		s.lines(11, 21, 5, 21, 5, 3)
+	},
+	"quantiser": func(s *sketch) { s.square(); s.lines(4, 19, 8, 19, 8, 14.5, 12, 14.5, 12, 10, 16, 10, 16, 5, 20, 5) },
+	"contour": func(s *sketch) {
+		s.square()
+		s.lines(4, 18, 8, 6, 13, 13, 17, 8.5, 20, 18)
+		s.disc(8, 6, 1.5)
+		s.disc(13, 13, 1.5)
+		s.disc(17, 8.5, 1.5)
+	},
+	"follower": func(s *sketch) {
+		s.square()
+		s.lines(5, 6, 12, 12, 5, 18, 5, 5.5)
+		s.lines(12, 6, 12, 18)
+		s.lines(12, 12, 20, 12)
+	},
+	"pitch": func(s *sketch) {
+		s.square()
+		s.sine(4, 20, 9, 4, 1)
+		s.lines(4, 18, 20, 18)
+		s.lines(4, 16, 4, 20)
+		s.lines(20, 16, 20, 20)
+	},
+	"gate":  func(s *sketch) { s.square(); s.lines(4, 18, 8, 18, 8, 7, 16, 7, 16, 18, 20, 18) },
+	"onset": func(s *sketch) { s.square(); s.lines(4, 18, 9, 18, 9, 5, 11, 11, 14, 15.5, 20, 18) },
+	"vocoder": func(s *sketch) {
+		s.square()
+		s.combs(11, 6, 6, 10, 9, 14, 4, 18, 8)
+		s.combs(20, 6, 15, 10, 18, 14, 13, 18, 17)
+	},
+	"delay":  func(s *sketch) { s.square(); s.combs(18, 6, 5, 12, 10, 18, 14); s.lines(4, 18, 20, 18) },
+	"chorus": func(s *sketch) { s.square(); s.sine(4, 20, 10, 4, 1); s.sine(4, 20, 14, 4, 1) },
+	"reverberator": func(s *sketch) {
+		s.square()
+		s.combs(18, 5, 5, 7.5, 8, 10, 7.5, 12, 11, 14, 10.5, 16, 14, 18, 15, 20, 16.5)
+	},
+	"saturation": func(s *sketch) {
+		s.square()
+		s.lines(4, 18, 7, 18, 9.5, 16.5, 14.5, 7.5, 17, 6, 20, 6)
+		s.lines(4, 12, 20, 12)
+	},
+	"wow": func(s *sketch) { s.circle(12, 12, 11); s.circle(13.5, 11, 5); s.disc(13.5, 11, 1.2) },
+	"pan": func(s *sketch) {
+		s.lines(4, 6, 12, 20, 20, 6)
+		s.arc(12, 20, 10, -0.68*math.Pi, -0.32*math.Pi)
+		s.lines(12, 20, 12, 4)
+	},
+	"width": func(s *sketch) { s.lines(2, 12, 22, 12); s.lines(7, 7, 2, 12, 7, 17); s.lines(17, 7, 22, 12, 17, 17) },
 	"multiplier": func(s *sketch) {
 		s.circle(12, 12, 11)
 		s.lines(7, 7, 17, 17)
@@ -68,6 +152,8 @@ var symbols = map[string]func(s *sketch){
 	"cross": func(s *sketch) { s.lines(6, 6, 18, 18); s.lines(18, 6, 6, 18) },
 }
 
+var randomLine = []float32{4, 14, 5, 12.5, 6, 10, 7, 8, 8, 7.5, 9, 9, 10, 12, 11, 15, 12, 16.5, 13, 15.5, 14, 12.5, 15, 9, 16, 6.5, 17, 6.5, 18, 8.5, 19, 10.5, 20, 11.5}
+
 var noiseLine = []float32{4, 12, 5.5, 9, 7, 14, 8.5, 7, 10, 16, 11.5, 10.5, 13, 17, 14.5, 6.5, 16, 13.5, 17.5, 10, 20, 12}
 
 // HasSymbol tells whether there is a symbol of that name.
@@ -97,6 +183,13 @@ func (s *sketch) lines(xy ...float32) {
 	s.pen.Move(xy[0]*s.unit, xy[1]*s.unit)
 	for i := 2; i < len(xy); i += 2 {
 		s.pen.Line(xy[i]*s.unit, xy[i+1]*s.unit)
+	}
+}
+
+// combs are upright lines from y: each at an x, up to a height.
+func (s *sketch) combs(y float32, xTop ...float32) {
+	for i := 0; i < len(xTop); i += 2 {
+		s.lines(xTop[i], y, xTop[i], xTop[i+1])
 	}
 }
 
