@@ -1,7 +1,6 @@
 package look
 
 import (
-	"lampblack/patch"
 	"testing"
 
 	"fyne.io/fyne/v2"

@@ -5,6 +5,8 @@ import (
 	"image/color"
 	"math"
 	"testing"
+
+	"lampblack/patch"
 )
 
 // cover adds up how much of the picture is inked, in pixels.
@@ -118,6 +120,14 @@ func TestATraceBearsWhatIsNoNumber(t *testing.T) {
 	NewPen(to, color.White).Trace(many, -1, 1)
 	if cover(to) != 0 {
 		t.Error("numbers that are none were drawn")
+	}
+}
+
+func TestEveryKindOfModuleCanHaveItsSymbol(t *testing.T) {
+	for _, name := range patch.Symbols() {
+		if !HasSymbol(name) {
+			t.Errorf("the symbol %q is not drawn", name)
+		}
 	}
 }
 
