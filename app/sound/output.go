@@ -14,9 +14,16 @@ import (
 // with a buffer of 50 ms.
 type Options struct {
 	Rate   int           // samples a second; 0 is 48,000
-	Buffer time.Duration // between the source and the ear, 10 ms to 1 s; 0 is 50 ms
+	Buffer time.Duration // between the source and the ear, 1,024 frames to 1 s; 0 is 50 ms
 	Silent bool          // open no device, run on a clock
 }
+
+// leastRing is how many frames at least lie between the goroutine that renders
+// and the one that writes to the device: half of the buffer, as beep divides it.
+// The device takes from that ring at its own pace, and what it has taken is
+// rendered anew; no timer is involved. Below this, the garbage collector's work
+// can be heard as drop-outs.
+const leastRing = 512
 
 // State is what there is to show of an Output.
 type State struct {
@@ -53,7 +60,7 @@ func Open(source Source, o Options) *Output {
 	if o.Buffer == 0 {
 		o.Buffer = 50 * time.Millisecond
 	}
-	o.Buffer = min(max(o.Buffer, 10*time.Millisecond), time.Second)
+	o.Buffer = min(max(o.Buffer, 2*beep.SampleRate(o.Rate).D(leastRing)), time.Second)
 	out := &Output{chain: newChain(source, o.Rate), options: o, level: SafeStart, close: make(chan struct{})}
 	out.closed.Add(1)
 	go out.run()

@@ -219,6 +219,18 @@ func wait(t *testing.T, what string, done func() bool) {
 	t.Fatalf("waited in vain for %s", what)
 }
 
+// However short a buffer is asked for, 512 frames lie between rendering and the
+// device.
+func TestTheRingIsNeverShort(t *testing.T) {
+	for _, rate := range []int{44100, 48000, 96000} {
+		o := Open(silence{}, Options{Silent: true, Rate: rate, Buffer: time.Millisecond})
+		if frames := o.State().Latency.Seconds() * float64(rate) / 2; frames < leastRing-1 {
+			t.Errorf("at %d Hz the ring holds %.0f frames", rate, frames)
+		}
+		o.Close()
+	}
+}
+
 func TestTheChainAllocatesNothing(t *testing.T) {
 	c := newChain(&tone{Hz: 440, Level: 3}, 48000)
 	c.audition.Store(&audition{left: make([]float64, 1<<24), right: make([]float64, 1<<24), gain: 1})
