@@ -31,7 +31,9 @@ var digests = map[string]struct {
 	"envelope":   {1, "69fcebbd3f9f05b0367223aa99d8097d46c23c8e2f27260fa3eb72fb0b8042b2"},
 	"slow":       {1, "448d4d0011bffb566e7f28554f695ee857c923d7a74fb4dc07859381b6eb0163"},
 	"amplifier":  {1, "8c881014a22ebe0c2ecbbaf34aef6cfeba03817705c8898afbb5f2271e8cfd60"},
-	"mixer":      {1, "7f4d93ea0e5ff83535e7ffd69620d0d0ab4d52b73e23c0616817b24e5031f120"},
+	"mixer":      {1, "385bf0d5080cca48bdd8eb4a3dc52124d99c15d765c6939f040d18d8d504d03a"},
+	"pan":        {1, "811e716434c71b587ec02bb02b06f10c3e34d18beade1de983ca92847914011c"},
+	"width":      {1, "da6eede4745d128576f4fd11e80342f877f27001ae7c761def0280d84c968117"},
 	"output":     {1, "c02aa5bb579aff7e722209c3e5f8c185eb4f238a371d096a2ba58eb4f67ffc40"},
 }
 

@@ -20,8 +20,10 @@ import (
 	"lampblack/patch/kind/noise"
 	"lampblack/patch/kind/oscillator"
 	"lampblack/patch/kind/output"
+	"lampblack/patch/kind/pan"
 	"lampblack/patch/kind/recording"
 	"lampblack/patch/kind/slow"
+	"lampblack/patch/kind/width"
 	"lampblack/patch/module"
 )
 
@@ -36,6 +38,8 @@ var all = []*module.Kind{
 	filter.Kind(),
 	envelope.Kind(),
 	slow.Kind(),
+	pan.Kind(),
+	width.Kind(),
 	amplifier.Kind(),
 	mixer.Kind(),
 	output.Kind(),

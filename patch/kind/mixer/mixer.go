@@ -1,6 +1,6 @@
 // Package mixer is the kind of module that adds signals, each at its level.
 //
-//	in 1 x level 1 + ... + in 4 x level 4 -> out
+//	in 1 x level 1 + ... + in 16 x level 16 -> out
 package mixer
 
 import (
@@ -11,24 +11,32 @@ import (
 	"lampblack/patch/module"
 )
 
-// Inputs is how many signals one mixer adds.
-const Inputs = 4
+const (
+	// Inputs is how many signals one mixer adds.
+	Inputs = 16
+	// shown is how many of them a sheet shows of a new mixer.
+	shown = 4
+)
 
 // Kind is the catalogue entry.
 func Kind() *module.Kind { return &module.Kind{Kind: words(), New: newSound} }
 
 func words() patch.Kind {
 	k := patch.Kind{
-		Name: "mixer", Title: "mixer", Family: patch.Levels, Symbol: "mixer", Version: 1,
-		Help: `Adds up to four signals, each at its own level.
+		Name: "mixer", Title: "mixer", Family: patch.Levels, Symbol: "mixer", Version: 1, Grows: shown,
+		Help: `Adds up to 16 signals, each at its own level. It starts with four; joining the
+last one shown brings the next.
 
-    out = 1 x level 1 + 2 x level 2 + 3 x level 3 + 4 x level 4
+    out = 1 x level 1 + 2 x level 2 + ... + 16 x level 16
 
 Two equal signals add to 6.02 dB more than one; two signals that have nothing
 to do with each other (two noises, two tones of different pitch) add as
-powers, to 3.01 dB more. A level of -96 dB is off: that input adds exactly
-nothing. Nothing is limited here; a sum may pass +-1, and only the output at
-the end has to stay below it.`,
+powers, to 3.01 dB more; n of them to 10 log n dB more, 16 to 12 dB. A level of
+-96 dB is off: that input adds exactly nothing. Nothing is limited here; a sum
+may pass +-1, and only the output at the end has to stay below it.
+
+It is mono. For a place between the loudspeakers join a pan to each source and
+mix the left sides in one mixer, the right sides in another.`,
 		Outputs: []patch.Output{{Name: "out", Help: "The sum of the inputs at their levels."}},
 	}
 	for i := 1; i <= Inputs; i++ {
@@ -44,12 +52,13 @@ type sound struct{}
 
 func newSound(module.Setup) module.Sound { return sound{} }
 
-// Block adds the inputs in their order. It keeps no state.
+// Block adds the inputs in their order. It keeps no state. What is not joined is
+// not looked at.
 func (sound) Block(b *module.Block) {
 	out := b.Out[0][:b.N]
 	clear(out)
-	for k := range Inputs {
-		if b.Joined[k] {
+	for k, joined := range b.Joined {
+		if joined {
 			add(out, b.In[k][:b.N], &b.Controls[k])
 		}
 	}

@@ -2,6 +2,7 @@ package mixer
 
 import (
 	"math"
+	"strconv"
 	"testing"
 
 	"lampblack/patch/kind/rig"
@@ -37,4 +38,32 @@ func TestMovedLevel(t *testing.T) {
 			t.Fatalf("sample %d is %g; want %g", n, y, want)
 		}
 	}
+}
+
+// Powers of unrelated signals add: 10 log 16 = 12.04 dB.
+func TestSixteenInputsAdd(t *testing.T) {
+	r := rig.New(Kind())
+	for i := 1; i <= Inputs; i++ {
+		r.Feed(strconv.Itoa(i), rig.Sine(float64(100*i)))
+	}
+	if got := rig.DB(rig.RMS(r.Out("out", 48000))) + 3.0103; math.Abs(got-12.0412) > 0.001 {
+		t.Errorf("16 sines of different pitch add to %.4f dB; want 12.0412", got)
+	}
+	if k := Kind(); k.Grows != 4 || len(k.Inputs) != 16 || len(k.Controls) != 16 {
+		t.Errorf("a new mixer shows %d of %d inputs, with %d levels", k.Grows, len(k.Inputs), len(k.Controls))
+	}
+}
+
+func BenchmarkMixer(b *testing.B) {
+	b.Run("4 joined", func(b *testing.B) { feed(4).Bench(b) })
+	b.Run("16 joined", func(b *testing.B) { feed(16).Bench(b) })
+	b.Run("none joined", func(b *testing.B) { feed(0).Bench(b) })
+}
+
+func feed(n int) *rig.Rig {
+	r := rig.New(Kind())
+	for i := 1; i <= n; i++ {
+		r.Feed(strconv.Itoa(i), constant(0.1))
+	}
+	return r
 }
