@@ -32,6 +32,7 @@ const (
 // Table holds the differences between band-limited and sharp corners.
 type Table struct {
 	jumps, bends, bows [rows + 1]row
+	higher             higher
 }
 
 // row belongs to corners that lie j/rows of a sample before sample Delay.
@@ -88,6 +89,7 @@ func newTable() *Table {
 			t.jumps[j][k], t.bends[j][k], t.bows[j][k] = float64(odd*jump[i]), bend[i], float64(odd*bow[i])
 		}
 	}
+	t.higher.fill(jump, bend, bow)
 	return t
 }
 
