@@ -34,6 +34,13 @@ var digests = map[string]struct {
 	"mixer":      {1, "385bf0d5080cca48bdd8eb4a3dc52124d99c15d765c6939f040d18d8d504d03a"},
 	"pan":        {1, "811e716434c71b587ec02bb02b06f10c3e34d18beade1de983ca92847914011c"},
 	"width":      {1, "da6eede4745d128576f4fd11e80342f877f27001ae7c761def0280d84c968117"},
+	"wander":     {1, "dfd476811d3914095b64a79ac20c2d967da55b41b24a47c56c5a3531ca0754f9"},
+	"hold":       {1, "b07cd1aab04ec80ee522edf0cd2691350495e21a1d53433ed2d3ee7ddb263708"},
+	"ring":       {1, "4be188e833895f991b8ac685b06343fe05a01023ca9ce17293cbe9a44c0265af"},
+	"slew":       {1, "6efc5cc97d04c79201df48731ad26bd237246a65e8b9017c675373dd463e53b9"},
+	"scale":      {1, "3074ae1490152a43ce94c3d013776b98fc7924242cd473eab558ada5e1114571"},
+	"comparator": {1, "dcef2a57bfd3c56d18ad76003b49865d09a0b498013ac9374887cc9c2f4a5149"},
+	"logic":      {1, "791758dafc9cc0b2b2bcad6adee94dae5f7ec175c255f42cdb4598dadf9490d9"},
 	"output":     {1, "c02aa5bb579aff7e722209c3e5f8c185eb4f238a371d096a2ba58eb4f67ffc40"},
 }
 

@@ -13,8 +13,11 @@ import (
 	"lampblack/patch"
 	"lampblack/patch/kind/amplifier"
 	"lampblack/patch/kind/click"
+	"lampblack/patch/kind/comparator"
 	"lampblack/patch/kind/envelope"
 	"lampblack/patch/kind/filter"
+	"lampblack/patch/kind/hold"
+	"lampblack/patch/kind/logic"
 	"lampblack/patch/kind/memory"
 	"lampblack/patch/kind/mixer"
 	"lampblack/patch/kind/noise"
@@ -22,7 +25,11 @@ import (
 	"lampblack/patch/kind/output"
 	"lampblack/patch/kind/pan"
 	"lampblack/patch/kind/recording"
+	"lampblack/patch/kind/ring"
+	"lampblack/patch/kind/scale"
+	"lampblack/patch/kind/slew"
 	"lampblack/patch/kind/slow"
+	"lampblack/patch/kind/wander"
 	"lampblack/patch/kind/width"
 	"lampblack/patch/module"
 )
@@ -36,8 +43,15 @@ var all = []*module.Kind{
 	recording.Kind(),
 	click.Kind(),
 	filter.Kind(),
-	envelope.Kind(),
 	slow.Kind(),
+	wander.Kind(),
+	hold.Kind(),
+	ring.Kind(),
+	slew.Kind(),
+	scale.Kind(),
+	comparator.Kind(),
+	logic.Kind(),
+	envelope.Kind(),
 	pan.Kind(),
 	width.Kind(),
 	amplifier.Kind(),
