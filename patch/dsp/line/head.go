@@ -18,6 +18,7 @@ const slack = 1.0 / 16
 type Head struct {
 	place float64 // samples before the newest one
 	step  float64 // by which the place moved last
+	goal  float64 // the place asked for last
 	set   bool
 
 	fraction float64         // of the place read last
@@ -29,26 +30,36 @@ type Head struct {
 func (h *Head) Place() float64 { return h.place }
 
 // Jump puts the head to a place of 0 or more.
-func (h *Head) Jump(place float64) { h.place, h.step, h.set = place, 0, true }
+func (h *Head) Jump(place float64) { h.place, h.step, h.goal, h.set = place, 0, place, true }
 
 // Toward moves the head to a place of 0 or more, as far as it gets in one
-// sample.
-func (h *Head) Toward(place float64) {
+// sample: its step changes by no more than gain, so that the pitch does not jump,
+// and it brakes in time. Where it can it stands on the place exactly. A gain of
+// 100/rate takes the pitch up an octave in 10 ms.
+func (h *Head) Toward(place, gain float64) {
 	if !h.set {
 		h.Jump(place)
 		return
 	}
-	d := place - h.place
-	switch {
-	case d > Further:
-		h.step = Further
-		h.place += Further
-	case d < -Nearer:
-		h.step = -Nearer
-		h.place -= Nearer
-	default:
-		h.step, h.place = d, place
+	d, pace := place-h.place, place-h.goal
+	behind := d - pace // the way to where place was
+	h.goal = place
+	if d == 0 && h.step == 0 {
+		return
 	}
+	if math.Abs(d-h.step) <= gain && d <= Further && d >= -Nearer {
+		h.step, h.place = d, place
+		return
+	}
+	// Along with the place, and so much faster that braking by gain each sample
+	// ends on it.
+	v := math.Sqrt(float64(0.25*float64(gain*gain))+float64(2*float64(gain*math.Abs(behind)))) - float64(0.5*gain)
+	if behind < 0 {
+		v = -v
+	}
+	v = min(max(v+pace, -Nearer), Further)
+	h.step += min(max(v-h.step, -gain), gain)
+	h.place = max(h.place+h.step, 0)
 }
 
 // Read returns what lies under the head.

@@ -80,14 +80,47 @@ func TestFastReadingFiltersWhatWouldFold(t *testing.T) {
 		}
 		h.Jump(8000.5)
 		worst := 0.0
-		for range 7500 {
+		for i := range 7500 {
 			l.Put(s(float64(n)))
-			h.Toward(0)
-			worst = max(worst, math.Abs(h.Read(&l)-c.gain*s(float64(n)-h.Place())))
+			h.Toward(0, 0.01)
+			if y := h.Read(&l); i > 200 && h.Place() > 100 { // at full speed
+				worst = max(worst, math.Abs(y-c.gain*s(float64(n)-h.Place())))
+			}
 			n++
 		}
 		if db := 20 * math.Log10(worst); db > -80 {
 			t.Errorf("%g of the rate at twice the speed: off by %.1f dB from gain %g", c.f, db, c.gain)
+		}
+	}
+}
+
+// A head that can follow does so exactly; one that cannot keeps to its speeds,
+// does not jerk, and arrives, passing by no more than a twentieth of a sample.
+func TestAHeadFollowsArrivesAndNeverJerks(t *testing.T) {
+	const gain = 1.0 / 480
+	var h Head
+	for n := range 48000 { // 1 ms at 5 Hz
+		place := 500 + 48*math.Sin(2*math.Pi*5*float64(n)/48000)
+		h.Toward(place, gain)
+		if n > 2000 && h.Place() != place {
+			t.Fatalf("at sample %d the head stands at %g; want %g", n, h.Place(), place)
+		}
+	}
+	for _, to := range []float64{20000, 500, 500.25, 0, 3, 3000} {
+		before, n := h.step, 0
+		from := h.Place()
+		for h.Place() != to || h.step != 0 {
+			h.Toward(to, gain)
+			if math.Abs(h.step-before) > gain*1.000001 || h.step > Further || h.step < -Nearer {
+				t.Fatalf("to %g: the step goes from %g to %g", to, before, h.step)
+			}
+			if (h.Place()-to)*(from-to) < -0.05*math.Abs(from-to) {
+				t.Fatalf("from %g to %g the head passes by, to %g", from, to, h.Place())
+			}
+			before = h.step
+			if n++; n > 100000 {
+				t.Fatalf("to %g: it never arrives", to)
+			}
 		}
 	}
 }
@@ -176,7 +209,7 @@ func BenchmarkRead(b *testing.B) {
 				if name == "steady" || i%400 == 0 {
 					h.Jump(place(i))
 				}
-				h.Toward(place(i))
+				h.Toward(place(i), 2)
 				sink += h.Read(&l)
 			}
 		})
