@@ -24,7 +24,7 @@ var digests = map[string]struct {
 }{
 	"memory":     {1, "3605c708c2249ba9b739d34b148241ceaca65c405eb90d5e8281f7a58a8778c1"},
 	"oscillator": {1, "df0c29e1dd95492a6b6b69590c73f1e0205fbf7c5fa62175563bf18e5826bf9d"},
-	"noise":      {1, "45b0261ba697070d3ed057f95d388a838e517e8cfb533801ee31de33974c071c"},
+	"noise":      {2, "c29d2612dd3e85dfddf10eacad08ba0ff4925859c3e045ffceab64db6bf7fab3"},
 	"recording":  {1, "37ce0933b2be287678454be9511197c3d7bba8eba2dfb0fa6ef5cb3851846a49"},
 	"click":      {1, "39673f9175de13abaa4ccdb9204f9f76141fbf7ee6a4dae5f72e388d10d939b7"},
 	"filter":     {1, "e559d596cd783c589a8ed86ca7162ccd7c53b43999a7eeb06fccd5c350ec7d35"},

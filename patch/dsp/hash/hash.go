@@ -29,6 +29,16 @@ func Signed(key, index uint64) float64 {
 	return float64(float64(int64(Bits(key, index))>>10|1) * (1.0 / (1 << 53)))
 }
 
+// Fill sets dst to the numbers of the stream named by key from first on, as
+// Signed would, in less time.
+func Fill(dst []float64, key, first uint64) {
+	z := key + golden*first
+	for i := range dst {
+		dst[i] = float64(float64(int64(mix(z))>>10|1) * (1.0 / (1 << 53)))
+		z += golden
+	}
+}
+
 // mix is the finaliser of SplitMix64 (Steele, Lea and Flood, Fast splittable
 // pseudorandom number generators, OOPSLA 2014, with Stafford's variant 13).
 func mix(z uint64) uint64 {

@@ -56,6 +56,16 @@ func TestSignedIsEvenAndUncorrelated(t *testing.T) {
 	}
 }
 
+func TestFillIsSigned(t *testing.T) {
+	var x [100]float64
+	Fill(x[:], 42, 1<<64-50) // over the end of the numbers, to 0
+	for i, y := range x {
+		if want := Signed(42, 1<<64-50+uint64(i)); y != want {
+			t.Fatalf("number %d is %g; want %g", i, y, want)
+		}
+	}
+}
+
 func TestKeysDifferWithEverySeedAndTheirOrder(t *testing.T) {
 	seen := map[uint64]string{}
 	for name, k := range map[string]uint64{
@@ -74,4 +84,12 @@ func BenchmarkSigned(b *testing.B) {
 		sum += Signed(7, i)
 	}
 	_ = sum
+}
+
+func BenchmarkFill(b *testing.B) {
+	var x [64]float64
+	for i := uint64(0); b.Loop(); i += 64 {
+		Fill(x[:], 7, i)
+	}
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*len(x)), "ns/sample")
 }

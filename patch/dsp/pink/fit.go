@@ -131,3 +131,6 @@ func solve(m [][]float64) []float64 {
 	}
 	return x
 }
+
+// decay is the pole of a one-pole filter whose cutoff is f, a part of the rate.
+func decay(f float64) float64 { return approx.Exp2(float64(-2 * math.Pi * math.Log2E * f)) }

@@ -144,7 +144,7 @@ func TestSeedOnTheBlockChoosesTheNoise(t *testing.T) {
 }
 
 func BenchmarkNoise(b *testing.B) {
-	for _, colour := range []string{"white", "pink"} {
+	for _, colour := range []string{"white", "pink", "brown", "blue", "violet", "crackle"} {
 		b.Run(colour, rig.New(Kind()).Choose("colour", colour).Bench)
 	}
 }
