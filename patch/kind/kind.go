@@ -24,6 +24,7 @@ import (
 	"lampblack/patch/kind/oscillator"
 	"lampblack/patch/kind/output"
 	"lampblack/patch/kind/pan"
+	"lampblack/patch/kind/pitch"
 	"lampblack/patch/kind/recording"
 	"lampblack/patch/kind/ring"
 	"lampblack/patch/kind/scale"
@@ -52,6 +53,7 @@ var all = []*module.Kind{
 	comparator.Kind(),
 	logic.Kind(),
 	envelope.Kind(),
+	pitch.Kind(),
 	pan.Kind(),
 	width.Kind(),
 	amplifier.Kind(),
