@@ -36,7 +36,7 @@ func (e *Engine) Set(module, control string, s patch.Setting) error {
 		}
 	}
 	c.deskScale = scale
-	c.goal.Store(&s)
+	e.newest.tell(module, control, &s)
 	e.newest.edits.Add(1)
 	return nil
 }
@@ -65,7 +65,7 @@ func (e *Engine) SetDepth(from, to patch.Socket, depth patch.Setting) error {
 			return fmt.Errorf("%s: it cannot be moved in %q; the depth was not set", to, depth.Unit)
 		}
 		m.deskUnit = depth.Unit
-		m.goal.Store(&depth)
+		e.newest.tellDepth(to, i, &depth)
 		e.newest.edits.Add(1)
 		return nil
 	}
@@ -73,6 +73,17 @@ func (e *Engine) SetDepth(from, to patch.Socket, depth patch.Setting) error {
 }
 
 func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
+
+// tell makes s the goal of a control in every voice.
+func (g *Graph) tell(module, name string, s *patch.Setting) {
+	g.each(module, name, func(c *control, _ *patch.Control) { c.goal.Store(s) })
+}
+
+// tellDepth makes depth the goal of a control's cord of that number in every
+// voice.
+func (g *Graph) tellDepth(to patch.Socket, cord int, depth *patch.Setting) {
+	g.each(to.Module, to.Name, func(c *control, _ *patch.Control) { c.cords[cord].goal.Store(depth) })
+}
 
 // takeEdits takes up what the desk has set since the last block.
 func (g *Graph) takeEdits() {

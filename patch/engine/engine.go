@@ -26,7 +26,8 @@ type Engine struct {
 	commands ring                  // notes and transport, desk to sound
 	lost     atomic.Bool           // a command found no room
 	clock    atomic.Int64
-	place    place
+	place    where
+	lead     atomic.Int32 // the voice that was started last
 
 	// The sound side's own.
 	now, old *Graph
@@ -34,6 +35,7 @@ type Engine struct {
 	fadeLen  int
 	keys     keys
 	line     transport
+	leads    [module.MaxBlock]uint8 // for each sample of the block the place of the note that was started last
 	mix      [2][module.MaxBlock]float64
 
 	// The desk's own.
@@ -48,10 +50,10 @@ type Engine struct {
 func New(rate int) *Engine {
 	e := &Engine{rate: rate, taps: map[tapName]*Tap{}}
 	e.fadeLen = max(1, int(FadeSeconds*float64(rate)))
-	e.newest = emptyGraph(rate)
+	e.newest = emptyGraph(rate, Voices{Count: 1, Unison: 1})
 	e.running = e.newest
 	e.now = e.newest
-	e.keys.reset()
+	e.keys.reset(float64(rate))
 	return e
 }
 
@@ -64,8 +66,9 @@ func (e *Engine) Clock() int64 { return e.clock.Load() }
 // Swap makes g the sounding graph; nil means silence. The sound passes to it
 // within FadeSeconds, both graphs sounding meanwhile (equal gain, for the two
 // are mostly alike). A module of the same name, kind, seed and recording goes
-// on from where it stood, and so do its smoothed controls; taps stay on their
-// outputs by name. Before the first Block there is nothing to fade from and g
+// on from where it stood, voice by voice, and so do its smoothed controls; taps
+// stay on their outputs by name, and notes on their voices as long as there are
+// as many. Before the first Block there is nothing to fade from and g
 // begins at once.
 //
 // A graph belongs to one engine: swapping the same graph in again, or using it
@@ -75,7 +78,7 @@ func (e *Engine) Swap(g *Graph) {
 	e.desk.Lock()
 	defer e.desk.Unlock()
 	if g == nil {
-		g = emptyGraph(e.rate)
+		g = emptyGraph(e.rate, e.newest.voices)
 	}
 	if g.rate != float64(e.rate) {
 		panic("engine: the graph was compiled for another rate than the engine's")
@@ -108,6 +111,7 @@ func (e *Engine) Block(left, right []float64) {
 		left, right = left[n:], right[n:]
 	}
 	e.line.publish(&e.place)
+	e.lead.Store(int32(e.keys.newest * e.now.voices.Unison))
 }
 
 // chunk gives up to module.MaxBlock samples.
@@ -124,7 +128,7 @@ func (e *Engine) chunk(left, right []float64) {
 	bound(left)
 	bound(right)
 	clock := e.clock.Load()
-	e.now.writeTaps(clock, n)
+	e.now.writeTaps(clock, e.leads[:n])
 	e.clock.Store(clock + int64(n))
 }
 
@@ -143,13 +147,14 @@ func (e *Engine) pickUp() {
 		e.fade = 0
 	}
 	e.now = next
+	e.keys.use(len(next.notes), next.voices.steal)
 }
 
 // crossFade runs the old graph beside the new one, whose samples are in left
 // and right, and mixes the two. The gains are 1-w and w, w rising smoothly.
 func (e *Engine) crossFade(left, right []float64) {
 	n := len(left)
-	e.old.hear(e.now)
+	e.old.hear(e.now, n)
 	e.old.run(n)
 	oldLeft, oldRight := e.mix[0][:n], e.mix[1][:n]
 	e.old.output(oldLeft, oldRight)

@@ -19,35 +19,36 @@ const MaxSignal = 1e6
 // Compile and sounds once, in the Engine that it is swapped into.
 type Graph struct {
 	rate    float64
-	nodes   []node // in running order
-	steps   []step
+	voices  Voices
+	nodes   []node // by part, in running order
+	parts   []part // what the voices hear in common, every voice, what hears the voices in common
 	silence []float64
-	note    module.Played // module.MaxBlock samples, filled by the engine
-	played  module.Played // the samples of this block
-	one     module.Played // the sample at which a loop stands, one long
-	late    [][]float64   // outputs that a cord reads one sample late
-	n       int           // samples of the block before
+	notes   []module.Played // one for each place, module.MaxBlock samples, filled by the engine
 	heard   [][2][]float64
 	stereo  bool
+	n       int // samples of the block before
 
 	edits atomic.Uint64 // counts wishes for controls and depths
 	done  uint64        // edits that the sound side has seen
 
 	used   bool
-	byName map[string]int // desk only
-	pairs  []pair         // modules that go on from the graph before
+	byName map[string]instances // desk only
+	pairs  []pair               // modules that go on from the graph before
 	routes atomic.Pointer[[]route]
 }
 
-// step is a run of nodes: one module on its own, or the modules of a loop.
-type step struct {
-	first, last int
-	loop        bool
-}
+// instances says which nodes are one module: one, or one for every voice.
+type instances struct{ first, step, count int }
+
+// of returns the number of the node that is the module in a voice.
+func (c instances) of(voice int) int { return c.first + c.step*min(voice, c.count-1) }
 
 // node is one module as it runs.
 type node struct {
 	name     string
+	number   int // of the module in the patch
+	voice    int // 0 for what is there once
+	part     *part
 	kind     *module.Kind
 	seed     uint64
 	clip     *module.Clip
@@ -69,60 +70,38 @@ type inlet struct {
 	sources [][]float64 // to be added up into samples; nil if there is nothing to add
 }
 
-func emptyGraph(rate int) *Graph {
-	g := &Graph{rate: float64(rate)}
-	b := make([]float64, 5*module.MaxBlock)
-	g.silence, b = b[:module.MaxBlock], b[module.MaxBlock:]
-	for _, p := range []*[]float64{&g.note.Pitch, &g.note.Gate, &g.note.Trigger, &g.note.Velocity} {
-		*p, b = b[:module.MaxBlock], b[module.MaxBlock:]
-	}
-	g.setLength(module.MaxBlock)
+// emptyGraph returns a graph that is silent and leaves the notes where they are.
+func emptyGraph(rate int, v Voices) *Graph {
+	g := &Graph{rate: float64(rate), voices: v, n: module.MaxBlock, silence: make([]float64, module.MaxBlock)}
+	g.makeNotes()
 	return g
+}
+
+func (g *Graph) makeNotes() {
+	g.notes = make([]module.Played, g.voices.notes())
+	for i := range g.notes {
+		g.notes[i] = newPlayed(module.MaxBlock)
+	}
+}
+
+func newPlayed(n int) module.Played {
+	b := make([]float64, 5*n)
+	cut := func(i int) []float64 { return b[i*n : (i+1)*n : (i+1)*n] }
+	return module.Played{Pitch: cut(0), Gate: cut(1), Trigger: cut(2), Velocity: cut(3), Before: cut(4)}
 }
 
 // Stereo reports whether anything is joined to the right side of an output.
 func (g *Graph) Stereo() bool { return g.stereo }
 
-// setLength cuts every slice that modules see to n samples.
-func (g *Graph) setLength(n int) {
-	g.n = n
-	g.played.Pitch = g.note.Pitch[:n]
-	g.played.Gate = g.note.Gate[:n]
-	g.played.Trigger = g.note.Trigger[:n]
-	g.played.Velocity = g.note.Velocity[:n]
-	for i := range g.nodes {
-		if g.nodes[i].loop != nil {
-			continue // its slices are one sample long, always
-		}
-		b := &g.nodes[i].block
-		b.N = n
-		for k := range b.In {
-			b.In[k] = g.nodes[i].ins[k].samples[:n]
-		}
-		for k := range b.Out {
-			b.Out[k] = g.nodes[i].outs[k][1 : 1+n]
-		}
-		for k := range b.Controls {
-			b.Controls[k].V = g.nodes[i].controls[k].v[:n]
-		}
-	}
-}
+// Voices tells how the patch sounds several notes at once.
+func (g *Graph) Voices() Voices { return g.voices }
 
 // run computes n samples of every module.
 func (g *Graph) run(n int) {
-	for _, out := range g.late {
-		out[0] = out[g.n]
+	for i := range g.parts {
+		g.parts[i].run(n)
 	}
-	if n != g.n {
-		g.setLength(n)
-	}
-	for _, s := range g.steps {
-		if s.loop {
-			g.runLoop(g.nodes[s.first:s.last], n)
-		} else {
-			g.nodes[s.first].run(n)
-		}
-	}
+	g.n = n
 }
 
 // run computes n samples of a module outside any loop.
@@ -195,25 +174,61 @@ func (g *Graph) output(left, right []float64) {
 	}
 }
 
-// hear gives g the same played note as other.
-func (g *Graph) hear(other *Graph) {
-	copy(g.note.Pitch, other.note.Pitch)
-	copy(g.note.Gate, other.note.Gate)
-	copy(g.note.Trigger, other.note.Trigger)
-	copy(g.note.Velocity, other.note.Velocity)
-}
-
-// control returns a control of a module and its words, or nil; desk side.
-func (g *Graph) control(module, name string) (*control, *patch.Control) {
-	at, ok := g.byName[module]
-	if !ok {
-		return nil, nil
-	}
-	n := &g.nodes[at]
-	for i := range n.controls {
-		if n.kind.Controls[i].Name == name {
-			return &n.controls[i], &n.kind.Controls[i]
+// hear gives g the n samples of the notes that other hears. A note whose place is
+// there no more stays as it is.
+func (g *Graph) hear(other *Graph, n int) {
+	for i := range g.notes {
+		if i < len(other.notes) {
+			copyPlayed(&g.notes[i], &other.notes[i], n)
+		} else {
+			holdPlayed(&g.notes[i], g.n-1)
 		}
 	}
-	return nil, nil
+}
+
+func copyPlayed(to, from *module.Played, n int) {
+	copy(to.Pitch[:n], from.Pitch)
+	copy(to.Gate[:n], from.Gate)
+	copy(to.Trigger[:n], from.Trigger)
+	copy(to.Velocity[:n], from.Velocity)
+	copy(to.Before[:n], from.Before)
+}
+
+// holdPlayed lets a note stay as it was at the last sample of its block.
+func holdPlayed(p *module.Played, last int) {
+	fill(p.Pitch, p.Pitch[last])
+	fill(p.Gate, p.Gate[last])
+	fill(p.Velocity, p.Velocity[last])
+	clear(p.Trigger)
+}
+
+// each calls f for every copy of a control of a module, that of voice 0 first,
+// with its words; desk side. It reports whether there is such a control.
+func (g *Graph) each(module, name string, f func(*control, *patch.Control)) bool {
+	at, ok := g.byName[module]
+	if !ok {
+		return false
+	}
+	spec := &g.nodes[at.first].kind.Controls
+	for i := range *spec {
+		if (*spec)[i].Name != name {
+			continue
+		}
+		for v := range at.count {
+			f(&g.nodes[at.of(v)].controls[i], &(*spec)[i])
+		}
+		return true
+	}
+	return false
+}
+
+// control returns a control of a module, in voice 0, and its words, or nil; desk
+// side.
+func (g *Graph) control(module, name string) (first *control, words *patch.Control) {
+	g.each(module, name, func(c *control, spec *patch.Control) {
+		if first == nil {
+			first, words = c, spec
+		}
+	})
+	return first, words
 }

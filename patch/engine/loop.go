@@ -37,15 +37,16 @@ func newLooped(b *module.Block) *looped {
 }
 
 // runLoop computes n samples of the modules of a loop, sample by sample.
-func (g *Graph) runLoop(nodes []node, n int) {
+func (p *part) runLoop(nodes []node, n int) {
 	for k := range nodes {
 		nodes[k].beginLoop()
 	}
 	for i := range n {
-		g.one.Pitch[0] = g.note.Pitch[i]
-		g.one.Gate[0] = g.note.Gate[i]
-		g.one.Trigger[0] = g.note.Trigger[i]
-		g.one.Velocity[0] = g.note.Velocity[i]
+		p.one.Pitch[0] = p.note.Pitch[i]
+		p.one.Gate[0] = p.note.Gate[i]
+		p.one.Trigger[0] = p.note.Trigger[i]
+		p.one.Velocity[0] = p.note.Velocity[i]
+		p.one.Before[0] = p.note.Before[i]
 		for k := range nodes {
 			nodes[k].runSample(i)
 		}

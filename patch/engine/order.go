@@ -53,7 +53,7 @@ func (c *compiler) order() {
 		if loop {
 			members = unroll(members, to, modules)
 		}
-		c.graph.steps = append(c.graph.steps, step{first: at, last: at + len(members), loop: loop})
+		c.runs, c.loops = append(c.runs, members), append(c.loops, loop)
 		for _, m := range members {
 			c.place[m] = at
 			at++

@@ -74,5 +74,6 @@ func (m *node) cut(from, to int) {
 	p.played.Gate = p.note.Gate[from:to]
 	p.played.Trigger = p.note.Trigger[from:to]
 	p.played.Velocity = p.note.Velocity[from:to]
+	p.played.Before = p.note.Before[from:to]
 	b.Played = &p.played
 }

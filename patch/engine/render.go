@@ -38,6 +38,11 @@ type RenderOptions struct {
 	Seconds float64
 	Tail    float64 // the longest tail in seconds if Seconds is 0; 0 is DefaultTail
 
+	// Workers is how many goroutines compute the voices of the patch side by side;
+	// 0: one for each processor, at most one for each voice. The bits do not depend
+	// on it.
+	Workers int
+
 	Clips    map[string]*module.Clip // as in Settings
 	Kinds    Catalogue               // as in Settings
 	Context  context.Context         // ends the render early with its error; nil: never

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"runtime"
 
 	"lampblack/patch"
 	"lampblack/patch/memory"
@@ -14,6 +15,7 @@ import (
 type Rendering struct {
 	options     RenderOptions
 	engine      *Engine
+	crew        *crew // nil: the voices are computed one after the other
 	stereo      bool
 	left, right []float64
 	done        int  // samples given
@@ -26,7 +28,12 @@ type Rendering struct {
 // Begin begins a render, of which Next gives the samples; Render says what they
 // are. An error tells what cannot be rendered.
 func Begin(p patch.Patch, m memory.Memory, o RenderOptions) (*Rendering, error) {
-	g, err := Compile(p, Settings{Rate: o.Rate, Clips: o.Clips, Kinds: o.Kinds})
+	settings := Settings{Rate: o.Rate, Clips: o.Clips, Kinds: o.Kinds}
+	workers := o.workers(p)
+	if workers > 1 {
+		settings.wide = wideSamples
+	}
+	g, err := Compile(p, settings)
 	if err != nil {
 		return nil, err
 	}
@@ -38,6 +45,9 @@ func Begin(p patch.Patch, m memory.Memory, o RenderOptions) (*Rendering, error) 
 	}
 	r := &Rendering{options: o, engine: New(o.Rate), stereo: g.Stereo()}
 	r.engine.Swap(g)
+	if workers > 1 {
+		r.crew = newCrew(r.engine, workers, len(g.notes))
+	}
 	if err := r.plan(m); err != nil {
 		return nil, err
 	}
@@ -50,6 +60,15 @@ func Begin(p patch.Patch, m memory.Memory, o RenderOptions) (*Rendering, error) 
 	}
 	r.left, r.right = make([]float64, size), make([]float64, size)
 	return r, nil
+}
+
+// workers returns how many goroutines compute the voices of p.
+func (o *RenderOptions) workers(p patch.Patch) int {
+	n := o.Workers
+	if n <= 0 {
+		n = runtime.GOMAXPROCS(0)
+	}
+	return min(n, VoicesOf(p, o.Kinds).Count)
 }
 
 // Stereo reports whether a cord ends in the right side of an output; if not,
@@ -78,7 +97,11 @@ func (r *Rendering) Next() (left, right []float64, err error) {
 		r.options.Progress(float64(r.done) / float64(r.longest))
 	}
 	left, right = r.left[:n], r.right[:n]
-	r.engine.Block(left, right)
+	if r.crew != nil {
+		r.crew.block(left, right)
+	} else {
+		r.engine.Block(left, right)
+	}
 	n, r.ended = r.listen(left, right)
 	r.done += n
 	if !r.stereo {

@@ -11,16 +11,35 @@ type pair struct {
 func (g *Graph) follow(before *Graph) {
 	g.pairs = nil
 	for i := range g.nodes {
-		at, ok := before.byName[g.nodes[i].name]
-		if !ok {
+		a := &g.nodes[i]
+		at := before.counterpart(a, g.voices.Unison)
+		if at < 0 {
 			continue
 		}
-		a, b := &g.nodes[i], &before.nodes[at]
+		b := &before.nodes[at]
 		if a.kind != b.kind {
 			continue
 		}
-		g.pairs = append(g.pairs, pair{here: i, before: at, same: a.seed == b.seed && a.clip == b.clip})
+		same := a.seed == b.seed && a.clip == b.clip && (a.voice == b.voice || !a.kind.Seeded)
+		g.pairs = append(g.pairs, pair{here: i, before: at, same: same})
 	}
+}
+
+// counterpart returns the number of the node of g that a goes on from, or -1: the
+// same voice of the same note, or, if a note has more voices now, its first.
+func (g *Graph) counterpart(a *node, unison int) int {
+	at, ok := g.byName[a.name]
+	if !ok {
+		return -1
+	}
+	place, voice := a.voice/unison, a.voice%unison
+	switch {
+	case at.count == 1 && g.voices.Count > 1:
+		return at.first // it was there once, for all of them
+	case place >= len(g.notes):
+		return -1 // nothing sounded there
+	}
+	return at.of(place*g.voices.Unison + min(voice, g.voices.Unison-1))
 }
 
 // resume lets the modules of g go on from where those of before stand. The
@@ -32,7 +51,7 @@ func (g *Graph) resume(before *Graph) {
 			a.controls[k].resume(&b.controls[k])
 		}
 		for k := range a.outs {
-			a.outs[k][g.n] = b.outs[k][before.n] // for cords that are late
+			a.outs[k][a.part.n] = b.outs[k][b.part.n] // for cords that are late
 		}
 		if a.resumer != nil && p.same {
 			a.resumer.Resume(b.sound)

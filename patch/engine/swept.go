@@ -3,6 +3,8 @@ package engine
 import (
 	"math"
 	"sync/atomic"
+
+	"lampblack/patch"
 )
 
 // swept keeps account of where moving has driven a control.
@@ -68,7 +70,8 @@ func (c *control) publish() {
 
 // Swept returns the lowest value, the value now and the highest value that a
 // control has had since ResetSwept, or since the graph was swapped in, in the
-// unit in which its setting is written. It is not ok for a control that does not
+// unit in which its setting is written: the lowest and highest of all voices, and
+// that of the voice which was started last. It is not ok for a control that does not
 // exist, that no cord moves, or that has not sounded yet.
 func (e *Engine) Swept(module, control string) (lo, now, hi float64, ok bool) {
 	e.desk.Lock()
@@ -78,26 +81,51 @@ func (e *Engine) Swept(module, control string) (lo, now, hi float64, ok bool) {
 		return 0, 0, 0, false
 	}
 	unit := spec.Scales[c.deskScale].Unit
-	read := func(a *atomic.Uint64) float64 { return toDisplay(unit, math.Float64frombits(a.Load())) }
-	return read(&c.swept.toldLeast), read(&c.swept.toldNow), read(&c.swept.toldMost), true
+	lo, now, hi = e.newest.swept(module, control, int(e.lead.Load()))
+	return toDisplay(unit, lo), toDisplay(unit, now), toDisplay(unit, hi), true
+}
+
+// swept returns where a control has been in any voice, and where it is in one of
+// them, in the engine's unit.
+func (g *Graph) swept(module, name string, voice int) (lo, now, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	at := 0
+	g.each(module, name, func(c *control, _ *patch.Control) {
+		lo = min(lo, math.Float64frombits(c.swept.toldLeast.Load()))
+		hi = max(hi, math.Float64frombits(c.swept.toldMost.Load()))
+		if at == 0 || at == voice {
+			now = math.Float64frombits(c.swept.toldNow.Load())
+		}
+		at++
+	})
+	return lo, now, hi
 }
 
 // Limited reports whether a cord has tried to drive the control beyond its range
-// since ResetSwept.
+// since ResetSwept, in any voice.
 func (e *Engine) Limited(module, control string) bool {
 	e.desk.Lock()
 	defer e.desk.Unlock()
-	c, _ := e.newest.control(module, control)
-	return c != nil && c.swept.toldLimited.Load()
+	return e.newest.limited(module, control)
+}
+
+func (g *Graph) limited(module, name string) (any bool) {
+	g.each(module, name, func(c *control, _ *patch.Control) { any = any || c.swept.toldLimited.Load() })
+	return any
 }
 
 // Clamped reports whether a module had to limit or reset itself, or put out what
-// is no number or beyond MaxSignal, since ResetSwept.
+// is no number or beyond MaxSignal, since ResetSwept, in any voice.
 func (e *Engine) Clamped(module string) bool {
 	e.desk.Lock()
 	defer e.desk.Unlock()
-	at, ok := e.newest.byName[module]
-	return ok && e.newest.nodes[at].clamped.Load()
+	at := e.newest.byName[module]
+	for v := range at.count {
+		if e.newest.nodes[at.of(v)].clamped.Load() {
+			return true
+		}
+	}
+	return false
 }
 
 // ResetSwept begins all swept ranges again, and clears all marks that Limited

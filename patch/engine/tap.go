@@ -22,7 +22,9 @@ type tapName struct{ module, output string }
 // Tap remembers the newest TapSamples samples of one output: one writer (the
 // sound side), any number of readers, no locks. Samples are float32, which is
 // 144 dB. It stays on its output by name through every Swap; while no such
-// output sounds it hears silence. Its memory is 256 kB: tap what is seen.
+// output sounds it hears silence. Of a module that is there once for every voice
+// it hears the voice that was started last. Its memory is 256 kB: tap what is
+// seen.
 type Tap struct {
 	end  atomic.Int64 // the engine's clock after the newest sample, rounded down to even
 	half uint32       // the sound side's: an even sample whose odd one has not come
@@ -121,8 +123,8 @@ func (t *Tap) write(clock int64, samples []float64) {
 
 // route says which buffer a tap is filled from.
 type route struct {
-	tap     *Tap
-	samples []float64 // module.MaxBlock samples of the output
+	tap    *Tap
+	voices [][]float64 // module.MaxBlock samples of the output, in every voice or once
 }
 
 // route tells the sounding graph and the waiting one what the taps listen to;
@@ -137,26 +139,44 @@ func (e *Engine) route() {
 	}
 }
 
-// tapped returns the samples of an output, or silence.
-func (g *Graph) tapped(name tapName) []float64 {
+// tapped returns the samples of an output in every voice, or silence.
+func (g *Graph) tapped(name tapName) (voices [][]float64) {
 	if at, ok := g.byName[name.module]; ok {
-		if k := g.nodes[at].kind.Output(name.output); k >= 0 {
-			return g.nodes[at].outs[k][1:]
+		if k := g.nodes[at.first].kind.Output(name.output); k >= 0 {
+			for v := range at.count {
+				voices = append(voices, g.nodes[at.of(v)].outs[k][1:])
+			}
+			return voices
 		}
 	}
-	return g.silence
+	return [][]float64{g.silence}
 }
 
-// writeTaps fills every tap with the n samples of this block.
-func (g *Graph) writeTaps(clock int64, n int) {
+// writeTaps fills every tap with this block, for each sample of which leads names
+// the place of the note that was started last.
+func (g *Graph) writeTaps(clock int64, leads []uint8) {
 	routes := g.routes.Load()
 	if routes == nil {
 		return
 	}
 	for _, r := range *routes {
-		if beyond(r.samples[:n], MaxSignal) { // an output that no cord reads has not been looked at
-			limit(r.samples[:n], MaxSignal)
+		for i := 0; i < len(leads); {
+			j := i + 1
+			for j < len(leads) && leads[j] == leads[i] {
+				j++
+			}
+			voice := min(int(leads[i])*g.voices.Unison, len(r.voices)-1)
+			r.tap.write(clock+int64(i), heeded(r.voices[voice][i:j]))
+			i = j
 		}
-		r.tap.write(clock, r.samples[:n])
 	}
+}
+
+// heeded bounds the samples of an output that no cord reads: they have not been
+// looked at.
+func heeded(x []float64) []float64 {
+	if beyond(x, MaxSignal) {
+		limit(x, MaxSignal)
+	}
+	return x
 }

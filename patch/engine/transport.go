@@ -34,13 +34,13 @@ func (t *transport) do(c command) {
 	}
 }
 
-// place is where the memory stands, told to the desk.
-type place struct {
+// where is where the memory stands, told to the desk.
+type where struct {
 	seconds atomic.Uint64 // the bits of a float64
 	playing atomic.Bool
 }
 
-func (t *transport) publish(p *place) {
+func (t *transport) publish(p *where) {
 	p.seconds.Store(math.Float64bits(t.player.Position()))
 	p.playing.Store(t.player.Playing())
 }

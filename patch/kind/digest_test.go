@@ -22,7 +22,7 @@ var digests = map[string]struct {
 	version int
 	sha256  string
 }{
-	"memory":     {1, "3605c708c2249ba9b739d34b148241ceaca65c405eb90d5e8281f7a58a8778c1"},
+	"memory":     {1, "bc80c7ed75f99d56129d54a6e69e3be735adc68e65757ca039e3beb39552bbad"},
 	"oscillator": {1, "df0c29e1dd95492a6b6b69590c73f1e0205fbf7c5fa62175563bf18e5826bf9d"},
 	"noise":      {2, "c29d2612dd3e85dfddf10eacad08ba0ff4925859c3e045ffceab64db6bf7fab3"},
 	"recording":  {1, "37ce0933b2be287678454be9511197c3d7bba8eba2dfb0fa6ef5cb3851846a49"},

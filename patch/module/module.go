@@ -52,12 +52,14 @@ type Played struct {
 	Gate     []float64 // 0 or 1
 	Trigger  []float64 // 1 at the sample on which a note starts, else 0
 	Velocity []float64 // 0 to 1
+	Before   []float64 // pitch of the note that was started before this one, whichever voice has it; read it where Trigger is 1
 }
 
 // Setup is what a Sound is made from.
 type Setup struct {
 	Rate float64 // samples a second, 8,000 to 384,000
 	Seed uint64  // differs for every module of a patch, and for every voice of it; the same in every run
+	Side float64 // -1 to +1: where this voice stands among the voices of one note; 0 if it is the only one
 	Clip *Clip   // the decoded recording of a module that plays one, at Rate, or nil
 
 	// Rows are those of the kind's patch.Table, valid, in its columns' units as
@@ -79,6 +81,12 @@ type Kind struct {
 	// Bounded says that the outputs are finite and within +-1000 whatever comes
 	// in, so that the engine need not look at every sample of them.
 	Bounded bool
+
+	// Heeds reports whether the note reaches the sound, at these settings, through
+	// the inputs that hear it while no cord ends there; nil: it does. Stands tells a
+	// control's setting, and whether a cord moves it. What heeds no note need not
+	// be there once for every voice.
+	Heeds func(stands func(control string) (s patch.Setting, moved bool)) bool
 
 	// Seeded says that the sound is drawn from Setup.Seed: another seed gives
 	// another sound. In a patch of several voices each voice draws its own.

@@ -12,7 +12,17 @@ import (
 )
 
 // Kind is the catalogue entry.
-func Kind() *module.Kind { return &module.Kind{Kind: words, New: newSound, Bounded: true} }
+func Kind() *module.Kind {
+	return &module.Kind{Kind: words, New: newSound, Bounded: true, Heeds: heeds}
+}
+
+// heeds reports whether a note does anything: it does nothing to a cycle that
+// runs on without a fade-in.
+func heeds(stands func(string) (patch.Setting, bool)) bool {
+	run, runMoves := stands("run")
+	fade, fadeMoves := stands("fade-in")
+	return run.Value != runsOn || fade.Value != 0 || runMoves || fadeMoves
+}
 
 var words = patch.Kind{
 	Name: "slow", Title: "slow oscillator", Family: patch.Modulators, Symbol: "generator", Version: 1,
