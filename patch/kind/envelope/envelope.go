@@ -34,7 +34,9 @@ it goes 63.2 % of the way to its aim in one time constant, 86.5 % in two,
              6.9 times as long. A release of 2.4 s takes 16.6 s for that.
 
 A new trigger starts the attack again from the level that has been reached,
-without a jump. A trigger without a gate (a short knock from another module)
+without a jump. Retrigger may say otherwise: from zero, so that every note has
+its whole attack (the level jumps down, which may click), or not while held,
+so that notes that overlap are played in one envelope. A trigger without a gate (a short knock from another module)
 runs the attack to its top and then releases.
 
 Source: first-order circuit theory, y = aim x (1 - e^(-t/tau)).`,
@@ -48,5 +50,6 @@ Source: first-order circuit theory, y = aim x (1 - e^(-t/tau)).`,
 		control.Time("decay", "Time constant of the fall from the top to the sustain level, 0.1 ms to 60 s: after it 63.2 % of the way is done. A cord moves it in octaves.", 0.2),
 		control.Percent("sustain", "Level while the gate is held, 0 to 100 % of the top. A cord moves it in percent points; the envelope follows with the decay time.", 0, 100, 70),
 		control.Time("release", "Time constant of the fall to 0 after the gate, 0.1 ms to 60 s: after it the level is 8.69 dB down, after 6.9 of them 60 dB. A cord moves it in octaves.", 0.3),
+		control.Choice("retrigger", "What the start of another note does: the attack starts again from where it stands, or from zero, or (not while held) a trigger while the gate is already up changes nothing. A cord moves it by as many words.", "from where it stands", "from zero", "not while held"),
 	},
 }

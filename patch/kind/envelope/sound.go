@@ -2,6 +2,7 @@ package envelope
 
 import (
 	"lampblack/patch/dsp/approx"
+	"lampblack/patch/kind/control"
 	"lampblack/patch/module"
 )
 
@@ -17,6 +18,13 @@ const (
 	released = iota
 	attacking
 	held // decaying towards the sustain level, and staying there
+)
+
+// What a trigger does, in the order of the control's choices.
+const (
+	fromWhereItStands = iota
+	fromZero
+	notWhileHeld
 )
 
 // The times, by their place in sound.times.
@@ -45,7 +53,7 @@ func newSound(s module.Setup) module.Sound { return &sound{rate: s.Rate} }
 func (s *sound) Block(b *module.Block) {
 	gate, trigger := b.In[0][:b.N], b.In[1][:b.N]
 	for i := 0; i < b.N; {
-		s.follow(gate[i] > 0.5, trigger[i] > 0.5)
+		s.follow(gate[i] > 0.5, trigger[i] > 0.5, control.Number(b.Controls[4].V[i], notWhileHeld))
 		i += s.run(b, i, i+s.undisturbed(gate[i:], trigger[i:]))
 	}
 }
@@ -81,10 +89,14 @@ func (s *sound) run(b *module.Block, i, j int) int {
 var nothing [module.MaxBlock]float64
 
 // follow changes the part when the gate or the trigger changes.
-func (s *sound) follow(gate, trigger bool) {
+func (s *sound) follow(gate, trigger bool, retrigger int) {
+	struck := trigger && !s.trigger && !(retrigger == notWhileHeld && gate && s.gate)
 	switch {
-	case gate && !s.gate, trigger && !s.trigger:
+	case gate && !s.gate, struck:
 		s.part = attacking
+		if retrigger == fromZero {
+			s.y = 0
+		}
 	case !gate && s.gate:
 		s.part = released
 	}

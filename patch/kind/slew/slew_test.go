@@ -41,7 +41,7 @@ func TestExponentialIsFirstOrderTheory(t *testing.T) {
 }
 
 // Arithmetic: a step of d takes d times the written time.
-func TestEvenTakesTheWrittenTimeForAStepOfOne(t *testing.T) {
+func TestLinearTakesTheWrittenTimeForAStepOfOne(t *testing.T) {
 	for _, rate := range []float64{44100, 48000, 96000} {
 		for _, d := range []float64{0.25, 1, 3} {
 			rise, fall := 0.2, 0.03
@@ -83,7 +83,7 @@ func TestExponentialIsAOnePoleFilter(t *testing.T) {
 
 func TestTimesMayMoveWhileItIsOnItsWay(t *testing.T) {
 	time := func(n int) float64 { return 0.01 + 1e-5*float64(n%1000) }
-	for _, curve := range []string{"even", "exponential"} {
+	for _, curve := range []string{"linear", "exponential"} {
 		y := rig.New(Kind()).Choose("curve", curve).Move("rise", "s", time).Feed("in", step(0, 1, 1<<30)).Out("out", 3000)
 		want := 0.0
 		for n := range y {
@@ -93,7 +93,7 @@ func TestTimesMayMoveWhileItIsOnItsWay(t *testing.T) {
 			if n < 100 {
 				continue
 			}
-			if curve == "even" {
+			if curve == "linear" {
 				want = min(want+1/(time(n)*48000), 1)
 			} else {
 				want = 1 - (1-want)*math.Exp(-1/(time(n)*48000))
@@ -115,7 +115,7 @@ func TestItStartsWhereTheVoltageStandsAndForgetsWhatIsNoNumber(t *testing.T) {
 
 func BenchmarkSlew(b *testing.B) {
 	noise := func(n int) float64 { return math.Mod(float64(n)*0.618, 1) }
-	b.Run("even", rig.New(Kind()).Feed("in", noise).Bench)
+	b.Run("linear", rig.New(Kind()).Feed("in", noise).Bench)
 	b.Run("exponential", rig.New(Kind()).Choose("curve", "exponential").Feed("in", noise).Bench)
 	b.Run("swept", rig.New(Kind()).Choose("curve", "exponential").Move("rise", "s", func(n int) float64 { return 0.1 + 1e-6*float64(n) }).Feed("in", noise).Bench)
 }

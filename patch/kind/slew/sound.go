@@ -39,15 +39,15 @@ func (s *sound) Block(b *module.Block) {
 		}
 		samples := float64(times[way][i] * s.rate)
 		if control.Number(curve[i], 1) == 0 {
-			s.even(x, 1/samples)
+			s.linear(x, 1/samples)
 		} else {
 			s.charge(x, s.charges[way].Of(samples))
 		}
 	}
 }
 
-// even goes towards x by no more than step.
-func (s *sound) even(x, step float64) {
+// linear goes towards x by no more than step.
+func (s *sound) linear(x, step float64) {
 	switch d := x - s.y; {
 	case d > step:
 		s.y += step
