@@ -26,6 +26,7 @@ import (
 	"lampblack/patch/kind/pan"
 	"lampblack/patch/kind/pitch"
 	"lampblack/patch/kind/recording"
+	"lampblack/patch/kind/resonator"
 	"lampblack/patch/kind/ring"
 	"lampblack/patch/kind/scale"
 	"lampblack/patch/kind/slew"
@@ -44,6 +45,7 @@ var all = []*module.Kind{
 	recording.Kind(),
 	click.Kind(),
 	filter.Kind(),
+	resonator.Kind(),
 	slow.Kind(),
 	wander.Kind(),
 	hold.Kind(),
