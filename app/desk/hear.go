@@ -62,7 +62,8 @@ func (s *Session) compile(p *patch.Patch) {
 
 // sameStructure tells whether the patches differ in nothing but settings,
 // depths and places on the sheet. A setting or a depth that changes its unit
-// would jump; a new graph is faded to.
+// would jump; a new graph is faded to, as it is where other modules would be
+// there once for every voice.
 func sameStructure(a, b *patch.Patch) bool {
 	if a.Seed != b.Seed || len(a.Modules) != len(b.Modules) || len(a.Cords) != len(b.Cords) {
 		return false
@@ -79,7 +80,7 @@ func sameStructure(a, b *patch.Patch) bool {
 			return false
 		}
 	}
-	return true
+	return engine.VoicesOf(*a, nil).Alike(engine.VoicesOf(*b, nil)) // a slow oscillator may begin to heed the notes
 }
 
 // sameWriting tells whether two modules of a kind have all controls written in
