@@ -56,8 +56,9 @@ func (l *Line) Copy(from *Line) {
 	l.at = from.at
 }
 
-// Loudest is the size to which Safe limits.
-const Loudest = 1000
+// Loudest is the size to which Safe limits, 50 dB over full scale: what is read
+// between such samples is still below 1000.
+const Loudest = 300
 
 // silent is the size (-300 dB) under which a sample in a loop becomes 0.
 const silent = 1e-15
