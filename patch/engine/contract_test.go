@@ -15,10 +15,13 @@ import (
 )
 
 // anyPatch draws a valid patch of the project's own kinds: any settings, any
-// cords, loops included.
+// cords, loops included, and half of the time a memory with 1 to 16 voices.
 func anyPatch(t *rapid.T) patch.Patch {
 	p := patch.Patch{Seed: rapid.Uint64().Draw(t, "seed")}
 	names := kind.Names()
+	if rapid.Bool().Draw(t, "memory") {
+		p.Modules = append(p.Modules, anyMemory(t))
+	}
 	for i := range rapid.IntRange(1, 7).Draw(t, "modules") {
 		m := patch.Module{Name: fmt.Sprint("m", i), Kind: rapid.SampledFrom(names).Draw(t, "kind"), Settings: map[string]patch.Setting{}}
 		k, _ := kind.Catalogue.Kind(m.Kind)
@@ -49,6 +52,17 @@ func anyPatch(t *rapid.T) patch.Patch {
 		}
 	}
 	return p
+}
+
+// anyMemory draws what plays.
+func anyMemory(t *rapid.T) patch.Module {
+	return patch.Module{Name: "tune", Kind: MemoryKind, Settings: map[string]patch.Setting{
+		"voices": {Value: float64(rapid.IntRange(1, MaxVoices).Draw(t, "voices"))},
+		"unison": {Value: float64(rapid.SampledFrom([]int{1, 1, 2, 3, 16}).Draw(t, "unison"))},
+		"steal":  {Value: float64(rapid.IntRange(0, int(stealNone)).Draw(t, "steal"))},
+		"glide":  {Value: rapid.SampledFrom([]float64{0, 0.003, 1}).Draw(t, "glide"), Unit: "s"},
+		"spread": {Value: rapid.SampledFrom([]float64{0, 0.01, 1}).Draw(t, "spread"), Unit: "oct"},
+	}}
 }
 
 // anyCord draws a cord between any output and any input or control.
@@ -95,49 +109,94 @@ var saw = func() *module.Clip {
 	return &module.Clip{Channels: [][]float64{x}}
 }()
 
+// poisoned is saw with samples in it that are no numbers or far too large. No
+// file is read into such a one, but a Clip may be made by anybody.
+var poisoned = func() *module.Clip {
+	x := slices.Clone(saw.Channels[0])
+	for i := range x {
+		switch i % 97 {
+		case 50:
+			x[i] = math.NaN()
+		case 70:
+			x[i] = math.Inf(1 - i%2*2)
+		case 90:
+			x[i] = 1e300
+		}
+	}
+	return &module.Clip{Channels: [][]float64{x}}
+}()
+
 // clips gives every module that plays a recording the same one.
-func clips(p patch.Patch) map[string]*module.Clip {
+func clips(p patch.Patch) map[string]*module.Clip { return clipsOf(p, saw) }
+
+func clipsOf(p patch.Patch, c *module.Clip) map[string]*module.Clip {
 	all := map[string]*module.Clip{}
 	for _, m := range p.Modules {
 		if m.Recording != nil {
-			all[m.Name] = saw
+			all[m.Name] = c
 		}
 	}
 	return all
 }
 
+func TestARecordingOfNoNumbersIsMarkedAndGoesNoFurther(t *testing.T) {
+	p := build([]string{"tape", "recording", "filter", "filter", "out", "output"},
+		cord{from: "tape", out: "left", to: "filter", in: "in"}, cord{from: "filter", out: "low", to: "out", in: "left"})
+	p.Modules[0].Recording = &patch.Recording{Name: "poisoned.wav"}
+	g, err := Compile(p, Settings{Rate: testRate, Clips: clipsOf(p, poisoned)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	e := New(testRate)
+	e.Swap(g)
+	e.NoteOn(0, 1)
+	left, _ := hear(e, 4800, 64)
+	for i, x := range left {
+		if !(math.Abs(x) <= MaxOutput) {
+			t.Fatalf("sample %d is %g", i, x)
+		}
+	}
+	if !e.Clamped("tape") {
+		t.Error("the recording is not marked")
+	}
+}
+
 func TestAnyPatchIsFiniteBoundedAndTheSameAtAnyBlockSize(t *testing.T) {
-	m := memory.Memory{Length: 0.05, Notes: []memory.Note{{At: 0.001, For: 0.01, Pitch: 1, Velocity: 0.5}, {At: 0.02, For: 0.02, Pitch: -1, Velocity: 1}}, Repeat: true}
+	m := memory.Memory{Length: 0.05, Notes: []memory.Note{
+		{At: 0.001, For: 0.01, Pitch: 1, Velocity: 0.5}, {At: 0.003, For: 0.01, Pitch: 0.5, Velocity: 0.2}, {At: 0.0035, For: 0.01, Pitch: 0, Velocity: 0.7},
+		{At: 0.02, For: 0.02, Pitch: -1, Velocity: 1},
+	}, Repeat: true}
 	rapid.Check(t, func(t *rapid.T) {
 		p := anyPatch(t)
 		rate := rapid.SampledFrom([]int{testRate, MinRate, 44100, MaxRate}).Draw(t, "rate")
-		sound := func(p patch.Patch, block int) *Rendered {
-			r, err := Render(p, m, RenderOptions{Rate: rate, Seconds: 2880 / float64(rate), Clips: clips(p), block: block})
+		clip := rapid.SampledFrom([]*module.Clip{saw, saw, poisoned}).Draw(t, "recording")
+		sound := func(p patch.Patch, block, workers int) *Rendered {
+			r, err := Render(p, m, RenderOptions{Rate: rate, Seconds: 2880 / float64(rate), Clips: clipsOf(p, clip), Workers: workers, block: block})
 			if err != nil {
 				t.Fatal(err)
 			}
 			return r
 		}
-		want := sound(p, 64)
+		want := sound(p, 64, 1)
 		for i, x := range append(slices.Clone(want.Left), want.Right...) {
 			if !(math.Abs(x) <= MaxOutput) {
 				t.Fatalf("sample %d is %g", i, x)
 			}
 		}
 		for _, block := range []int{1, 7, 1000} {
-			got := sound(p, block)
+			got := sound(p, block, rapid.IntRange(1, 3).Draw(t, "workers"))
 			if l, r := differ(got.Left, want.Left), differ(got.Right, want.Right); l >= 0 || r >= 0 {
 				t.Fatalf("blocks of %d differ from sample %d (left), %d (right) on", block, l, r)
 			}
 		}
-		if sound(p, 64).SHA256() != want.SHA256() {
+		if sound(p, 64, 0).SHA256() != want.SHA256() {
 			t.Fatal("a second render differs")
 		}
 		q, err := patch.Load(p.JSON(), kind.Catalogue)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if sound(q, 64).SHA256() != want.SHA256() {
+		if sound(q, 64, 1).SHA256() != want.SHA256() {
 			t.Fatal("written to a file and read again it sounds different")
 		}
 	})
@@ -148,7 +207,7 @@ type edit func(*Engine) error
 
 // anyEdit draws a setting, a depth, a note or another graph for a patch.
 func anyEdit(t *rapid.T, p patch.Patch) edit {
-	switch rapid.IntRange(0, 5).Draw(t, "edit") {
+	switch rapid.IntRange(0, 6).Draw(t, "edit") {
 	case 0, 1:
 		m := rapid.SampledFrom(p.Modules).Draw(t, "module")
 		k, _ := kind.Catalogue.Kind(m.Kind)
@@ -176,6 +235,9 @@ func anyEdit(t *rapid.T, p patch.Patch) edit {
 		return func(e *Engine) error { e.AllOff(); return nil }
 	}
 	q := p.Clone()
+	if m := q.Module("tune"); m != nil && rapid.Bool().Draw(t, "other voices") {
+		m.Settings["voices"] = patch.Setting{Value: float64(rapid.IntRange(1, MaxVoices).Draw(t, "voices"))}
+	}
 	q.Cords = q.Cords[:rapid.IntRange(0, len(q.Cords)).Draw(t, "cords left")]
 	return func(e *Engine) error {
 		g, err := Compile(q, Settings{Rate: testRate, Clips: clips(q)})
