@@ -20,15 +20,15 @@ var soundsLike = map[string]struct{ kinds, sha256 string }{
 		"c7f4c7fa90034d2750fba13ecb842f02c7a80dea38a6a8cdf4c02db5daceea9e",
 	},
 	"brass": {
-		"amplifier 1, envelope 1, filter 1, memory 1, mixer 1, oscillator 1, output 1, slow 1",
+		"amplifier 1, envelope 1, filter 2, memory 1, mixer 1, oscillator 1, output 1, slow 1",
 		"2c0a6c1951fd89a3e790fbf84d0a3129b49e9713001feed90fd2846e5a97adcd",
 	},
 	"hiss": {
-		"amplifier 1, envelope 1, filter 1, noise 2, oscillator 1, output 1, slow 1",
+		"amplifier 1, envelope 1, filter 2, noise 2, oscillator 1, output 1, slow 1",
 		"552317d0b68c95b4991ddf60666826ad878403761820bbd92b20e5d53f952c76",
 	},
 	"hiss-fixed": {
-		"amplifier 1, envelope 1, filter 1, noise 2, oscillator 1, output 1",
+		"amplifier 1, envelope 1, filter 2, noise 2, oscillator 1, output 1",
 		"fea817137ea5fcb7c729182a8db57fc597614eb131747299ae9b9f38ae8fa0a0",
 	},
 }

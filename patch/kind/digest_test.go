@@ -27,7 +27,7 @@ var digests = map[string]struct {
 	"noise":      {2, "c29d2612dd3e85dfddf10eacad08ba0ff4925859c3e045ffceab64db6bf7fab3"},
 	"recording":  {1, "37ce0933b2be287678454be9511197c3d7bba8eba2dfb0fa6ef5cb3851846a49"},
 	"click":      {1, "39673f9175de13abaa4ccdb9204f9f76141fbf7ee6a4dae5f72e388d10d939b7"},
-	"filter":     {1, "e559d596cd783c589a8ed86ca7162ccd7c53b43999a7eeb06fccd5c350ec7d35"},
+	"filter":     {2, "6e8007e9e870f6340e6dadfbbaec40bf44d9e91b3847f0028081473dfc52ce21"},
 	"envelope":   {1, "69fcebbd3f9f05b0367223aa99d8097d46c23c8e2f27260fa3eb72fb0b8042b2"},
 	"slow":       {1, "448d4d0011bffb566e7f28554f695ee857c923d7a74fb4dc07859381b6eb0163"},
 	"pitch":      {1, "599c1bb5ffd4b87229a81958f33f1060821cd01cd7aa7ccafa0d862f4522f3f6"},
