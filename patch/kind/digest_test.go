@@ -43,6 +43,7 @@ var digests = map[string]struct {
 	"comparator": {1, "dcef2a57bfd3c56d18ad76003b49865d09a0b498013ac9374887cc9c2f4a5149"},
 	"logic":      {1, "791758dafc9cc0b2b2bcad6adee94dae5f7ec175c255f42cdb4598dadf9490d9"},
 	"resonator":  {1, "c65dc2dd5c292b0a9b3322284e36c5890a46c93cbaaddae20c8d57f4b49b4f60"},
+	"string":     {1, "87aad5277dd0ebf9a90cfe49d71b77e1aefbfb67316bf5d6fa44edaf25f2b197"},
 	"output":     {1, "c02aa5bb579aff7e722209c3e5f8c185eb4f238a371d096a2ba58eb4f67ffc40"},
 }
 

@@ -12,8 +12,10 @@ import (
 
 	"lampblack/patch"
 	"lampblack/patch/kind/amplifier"
+	"lampblack/patch/kind/chorus"
 	"lampblack/patch/kind/click"
 	"lampblack/patch/kind/comparator"
+	"lampblack/patch/kind/delay"
 	"lampblack/patch/kind/envelope"
 	"lampblack/patch/kind/filter"
 	"lampblack/patch/kind/hold"
@@ -25,6 +27,7 @@ import (
 	"lampblack/patch/kind/output"
 	"lampblack/patch/kind/pan"
 	"lampblack/patch/kind/pitch"
+	"lampblack/patch/kind/plucked"
 	"lampblack/patch/kind/recording"
 	"lampblack/patch/kind/resonator"
 	"lampblack/patch/kind/ring"
@@ -33,6 +36,7 @@ import (
 	"lampblack/patch/kind/slow"
 	"lampblack/patch/kind/wander"
 	"lampblack/patch/kind/width"
+	"lampblack/patch/kind/wow"
 	"lampblack/patch/module"
 )
 
@@ -43,6 +47,7 @@ var all = []*module.Kind{
 	oscillator.Kind(),
 	noise.Kind(),
 	recording.Kind(),
+	plucked.Kind(),
 	click.Kind(),
 	filter.Kind(),
 	resonator.Kind(),
@@ -56,6 +61,9 @@ var all = []*module.Kind{
 	logic.Kind(),
 	envelope.Kind(),
 	pitch.Kind(),
+	delay.Kind(),
+	chorus.Kind(),
+	wow.Kind(),
 	pan.Kind(),
 	width.Kind(),
 	amplifier.Kind(),
