@@ -28,7 +28,7 @@ var digests = map[string]struct {
 	"recording":  {1, "37ce0933b2be287678454be9511197c3d7bba8eba2dfb0fa6ef5cb3851846a49"},
 	"click":      {1, "39673f9175de13abaa4ccdb9204f9f76141fbf7ee6a4dae5f72e388d10d939b7"},
 	"filter":     {2, "6e8007e9e870f6340e6dadfbbaec40bf44d9e91b3847f0028081473dfc52ce21"},
-	"envelope":   {1, "69fcebbd3f9f05b0367223aa99d8097d46c23c8e2f27260fa3eb72fb0b8042b2"},
+	"envelope":   {1, "7c19d622958c1d516408a1046a784bea36decc7ab53a99b122a7c96c7116cb26"},
 	"slow":       {1, "448d4d0011bffb566e7f28554f695ee857c923d7a74fb4dc07859381b6eb0163"},
 	"pitch":      {1, "599c1bb5ffd4b87229a81958f33f1060821cd01cd7aa7ccafa0d862f4522f3f6"},
 	"amplifier":  {1, "8c881014a22ebe0c2ecbbaf34aef6cfeba03817705c8898afbb5f2271e8cfd60"},
@@ -44,6 +44,10 @@ var digests = map[string]struct {
 	"logic":      {1, "791758dafc9cc0b2b2bcad6adee94dae5f7ec175c255f42cdb4598dadf9490d9"},
 	"resonator":  {1, "c65dc2dd5c292b0a9b3322284e36c5890a46c93cbaaddae20c8d57f4b49b4f60"},
 	"string":     {1, "87aad5277dd0ebf9a90cfe49d71b77e1aefbfb67316bf5d6fa44edaf25f2b197"},
+	"delay":      {1, "03d4da598bca6949fec795995f30ec9713468c454a690231364548a66d7c9508"},
+	"chorus":     {1, "b1cf10851b11fc8d0c68b15e72c535f644a45cbbef21581f91b09948fe07af49"},
+	"wow":        {1, "16e8917600dd20aa7cf6c81db3d11260d2d20dfc44bf7aec19b097b7064c77d7"},
+	"quantiser":  {1, "36b2c9ff351176f8dc4049467c9417bfc74350d3ab45b7250c7e8fdbaf0b29f6"},
 	"output":     {1, "c02aa5bb579aff7e722209c3e5f8c185eb4f238a371d096a2ba58eb4f67ffc40"},
 }
 
