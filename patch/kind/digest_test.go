@@ -48,6 +48,8 @@ var digests = map[string]struct {
 	"chorus":     {1, "b1cf10851b11fc8d0c68b15e72c535f644a45cbbef21581f91b09948fe07af49"},
 	"wow":        {1, "16e8917600dd20aa7cf6c81db3d11260d2d20dfc44bf7aec19b097b7064c77d7"},
 	"quantiser":  {1, "36b2c9ff351176f8dc4049467c9417bfc74350d3ab45b7250c7e8fdbaf0b29f6"},
+	"ahd":        {1, "04f9da5ef75ec23a37c385965cfb71310e8e09c470481aab2a495ec08f0f972b"},
+	"contour":    {1, "543dcfda08d2aadc9e225a92528f6b739c1a5ef676f27b7c1c17b141d347d784"},
 	"output":     {1, "c02aa5bb579aff7e722209c3e5f8c185eb4f238a371d096a2ba58eb4f67ffc40"},
 }
 

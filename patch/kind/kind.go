@@ -11,10 +11,12 @@ import (
 	"slices"
 
 	"lampblack/patch"
+	"lampblack/patch/kind/ahd"
 	"lampblack/patch/kind/amplifier"
 	"lampblack/patch/kind/chorus"
 	"lampblack/patch/kind/click"
 	"lampblack/patch/kind/comparator"
+	"lampblack/patch/kind/contour"
 	"lampblack/patch/kind/delay"
 	"lampblack/patch/kind/envelope"
 	"lampblack/patch/kind/filter"
@@ -28,6 +30,7 @@ import (
 	"lampblack/patch/kind/pan"
 	"lampblack/patch/kind/pitch"
 	"lampblack/patch/kind/plucked"
+	"lampblack/patch/kind/quantiser"
 	"lampblack/patch/kind/recording"
 	"lampblack/patch/kind/resonator"
 	"lampblack/patch/kind/ring"
@@ -59,7 +62,10 @@ var all = []*module.Kind{
 	scale.Kind(),
 	comparator.Kind(),
 	logic.Kind(),
+	quantiser.Kind(),
 	envelope.Kind(),
+	ahd.Kind(),
+	contour.Kind(),
 	pitch.Kind(),
 	delay.Kind(),
 	chorus.Kind(),
