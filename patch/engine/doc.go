@@ -10,12 +10,20 @@
 // offers taps on any output; it never measures, and knows no screen and no
 // sound device.
 //
+// Several notes sound in several voices. What a note changes (it is tuned, opened,
+// shaped or started by it), and what lies before that and hears the note or draws
+// noise, is there once for every voice. All else is there once: before the
+// voices it is heard by all of them, behind them it hears their sum. A new note
+// takes the voice that was let go the longest ago; if all keys are down, it takes
+// one over. VoicesOf finds it out from the cords; keys deals out the notes.
+//
 // Two sides use an Engine. The sound side is one goroutine that calls Block: it
 // never allocates, locks, waits or reads a clock. The desk side is everything
 // else; its methods may be called from any goroutine.
 //
-// Held by tests: the same bits at any block size, live or offline; events on
-// their exact sample; loops exactly one sample late; no clicks; no allocation
-// while sounding; finite and bounded output whatever the patch; cost that grows
-// with the number of modules and no faster.
+// Held by tests: the same bits at any block size, live or offline, with any number
+// of workers; events on their exact sample; a chord that is the sum of its notes;
+// loops exactly one sample late; no clicks; no allocation while sounding; finite
+// and bounded output whatever the patch; cost that grows with the number of
+// modules and voices and no faster.
 package engine

@@ -4,8 +4,11 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"os"
 	"sync"
+	"sync/atomic"
 	"testing"
+	"time"
 
 	"lampblack/patch"
 	"lampblack/patch/kind"
@@ -53,6 +56,7 @@ func TestTheSoundSideDoesNotAllocate(t *testing.T) {
 		if i%2 == 0 {
 			p.Modules = append(p.Modules, patch.Module{Name: "more", Kind: "noise"})
 		}
+		p = voices(p, 1+i%5, 1+i%2)
 		waiting = append(waiting, compileKind(t, p))
 	}
 	left, right := make([]float64, 512), make([]float64, 512)
@@ -84,18 +88,30 @@ func TestTheSoundSideDoesNotAllocate(t *testing.T) {
 	}
 }
 
-// Structure, controls, notes, memory and taps change at random while another
-// goroutine calls Block. Run with -race it proves the sides apart; without, that
-// what is heard stays finite and bounded.
+// editing is how long the desk edits at random: two seconds, or, with
+// LAMPBLACK_LONG=1, a minute.
+func editing() time.Duration {
+	if os.Getenv("LAMPBLACK_LONG") != "" {
+		return time.Minute
+	}
+	return 2 * time.Second
+}
+
+// Structure, voices, rows, controls, notes, memory and taps change at random while
+// another goroutine calls Block. Run with -race it proves the sides apart;
+// without, that what is heard stays finite and bounded.
 func TestTheDeskMayDoAnythingWhileItSounds(t *testing.T) {
 	e := New(testRate)
 	var desk sync.WaitGroup
+	var edits atomic.Int64
 	stop := make(chan struct{})
+	end := time.Now().Add(editing())
 	for worker := range 2 {
 		desk.Go(func() {
 			r := rand.New(rand.NewPCG(uint64(worker), 1))
-			for range 300 {
+			for time.Now().Before(end) {
 				editAtRandom(t, e, r)
+				edits.Add(1)
 			}
 		})
 	}
@@ -110,6 +126,7 @@ func TestTheDeskMayDoAnythingWhileItSounds(t *testing.T) {
 		}
 		select {
 		case <-stop:
+			t.Logf("%d edits within %d blocks", edits.Load(), blocks)
 			return
 		default:
 		}
@@ -121,8 +138,9 @@ func editAtRandom(t *testing.T, e *Engine, r *rand.Rand) {
 	case 0:
 		p := busy()
 		for i := range r.IntN(5) {
-			p.Modules = append(p.Modules, patch.Module{Name: fmt.Sprint("more", i), Kind: kind.Names()[r.IntN(9)]})
+			p.Modules = append(p.Modules, moduleAtRandom(fmt.Sprint("more", i), r))
 		}
+		p = voices(p, 1+r.IntN(MaxVoices), 1+r.IntN(3))
 		if r.IntN(3) == 0 {
 			p.Cords = p.Cords[:r.IntN(len(p.Cords))]
 		}
@@ -160,4 +178,24 @@ func editAtRandom(t *testing.T, e *Engine, r *rand.Rand) {
 	default:
 		_ = e.Set("filter", "cutoff", patch.Setting{Value: 20 + 19000*r.Float64(), Unit: "Hz"})
 	}
+}
+
+// moduleAtRandom is of any kind, with any setting and any rows.
+func moduleAtRandom(name string, r *rand.Rand) patch.Module {
+	k := kind.All()[r.IntN(len(kind.All()))]
+	m := patch.Module{Name: name, Kind: k.Name, Settings: map[string]patch.Setting{}}
+	if len(k.Controls) > 0 {
+		c := k.Controls[r.IntN(len(k.Controls))]
+		m.Settings[c.Name] = patch.Setting{Value: c.Scales[0].At(r.Float64()), Unit: c.Scales[0].Unit}
+	}
+	if k.Table != nil {
+		for range k.Table.Least + r.IntN(min(k.Table.Most-k.Table.Least, 20)+1) {
+			row := k.Table.Row()
+			for i, c := range k.Table.Columns {
+				row[i] = c.Scale.At(r.Float64())
+			}
+			m.Rows = append(m.Rows, row)
+		}
+	}
+	return m
 }
