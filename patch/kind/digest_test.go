@@ -23,7 +23,7 @@ var digests = map[string]struct {
 	sha256  string
 }{
 	"memory":     {1, "bc80c7ed75f99d56129d54a6e69e3be735adc68e65757ca039e3beb39552bbad"},
-	"oscillator": {1, "df0c29e1dd95492a6b6b69590c73f1e0205fbf7c5fa62175563bf18e5826bf9d"},
+	"oscillator": {1, "3eec2ee1c26ceb464a98c6bb4a33ff92932a0bf5705bbeedce8a22e94bf6ba4c"},
 	"noise":      {2, "c29d2612dd3e85dfddf10eacad08ba0ff4925859c3e045ffceab64db6bf7fab3"},
 	"recording":  {1, "37ce0933b2be287678454be9511197c3d7bba8eba2dfb0fa6ef5cb3851846a49"},
 	"click":      {1, "39673f9175de13abaa4ccdb9204f9f76141fbf7ee6a4dae5f72e388d10d939b7"},

@@ -19,7 +19,7 @@
 
 // func addFours(dst, r0, r1 *[48]float64, a, b float64)
 //
-// Points 16 to 23 have just been written one by one (Line.Put); read together,
+// Points 16 to 27 may have just been written one by one (Line.Put); read together,
 // they would have to wait until these writes are through to the cache.
 TEXT ·addFours(SB), NOSPLIT, $0-40
 	MOVQ dst+0(FP), DI
@@ -39,7 +39,10 @@ TEXT ·addFours(SB), NOSPLIT, $0-40
 	ONE(168)
 	ONE(176)
 	ONE(184)
-	FOUR(192)
+	ONE(192)
+	ONE(200)
+	ONE(208)
+	ONE(216)
 	FOUR(224)
 	FOUR(256)
 	FOUR(288)

@@ -8,30 +8,41 @@ package step
 //		table.Jump(line.Window(), late, height) // for each corner since the last sample
 //		y = line.Put(x)                         // x: the shape now; y: the shape Delay samples ago
 //	}
+//
+// A corner can also be mended up to Late samples later, in Past(n): the first n of
+// its points have been heard by then, but they are below -120 dB.
 type Line struct {
-	buf  [Points + 8*64]float64
+	buf  [Late + Points + 8*64]float64 // what was heard last, the window, and room
 	head int
 }
 
+// Late is the largest number of samples by which a corner can be mended late.
+const Late = 1
+
 // Reserve makes room for n samples, 1 to 64.
 func (l *Line) Reserve(n int) {
-	if l.head+n+Points <= len(l.buf) {
+	if l.head+n+Points+Late <= len(l.buf) {
 		return
 	}
-	copy(l.buf[:Points], l.buf[l.head:])
-	clear(l.buf[Points:])
+	copy(l.buf[:Points+Late], l.buf[l.head:])
+	clear(l.buf[Points+Late:])
 	l.head = 0
 }
 
 // Window returns the samples around the one that Put is about to get.
 func (l *Line) Window() *[Points]float64 {
-	return (*[Points]float64)(l.buf[l.head:])
+	return (*[Points]float64)(l.buf[l.head+Late:])
+}
+
+// Past returns the Window of n samples ago, 0 to Late.
+func (l *Line) Past(n int) *[Points]float64 {
+	return (*[Points]float64)(l.buf[l.head+Late-n:])
 }
 
 // Put takes the next sample of the plain shape and gives the mended one.
 func (l *Line) Put(x float64) float64 {
 	h := l.head
-	l.buf[h+Delay] += x
+	l.buf[h+Late+Delay] += x
 	l.head = h + 1
-	return l.buf[h]
+	return l.buf[h+Late]
 }

@@ -50,6 +50,9 @@ func (h *higher) fill(jump, bend, bow []float64) {
 // sine; see package oscillator.
 func (t *Table) Break(dst *[Points]float64, late float64, derivatives []float64) {
 	for k, d := range derivatives {
+		if d == 0 {
+			continue
+		}
 		switch k {
 		case 0:
 			add(dst, &t.jumps, late, d)

@@ -80,6 +80,30 @@ func TestLineIsLateByDelay(t *testing.T) {
 	}
 }
 
+// What a corner mended late has lost is 118 dB below its height.
+func TestLateCornersLoseNothing(t *testing.T) {
+	table := Load()
+	for late := 0.0; late < 1; late += 0.01 {
+		var soon, past Line
+		var worst float64
+		for n := range 100 {
+			soon.Reserve(1)
+			past.Reserve(1)
+			if n == 50 {
+				table.Jump(soon.Window(), late, 1)
+			}
+			if n == 50+Late {
+				table.Jump(past.Past(Late), late, 1)
+			}
+			x := float64(min(n/50, 1))
+			worst = max(worst, math.Abs(soon.Put(x)-past.Put(x)))
+		}
+		if worst > 1.26e-6 {
+			t.Errorf("a jump %g samples before, mended %d samples late, is %g off", late, Late, worst)
+		}
+	}
+}
+
 func BenchmarkJump(b *testing.B) {
 	table := Load()
 	var dst [Points]float64

@@ -44,10 +44,29 @@ ms at 48 kHz; a change of width 25), because a band-limited corner begins
 before it happens.
 
 Source: Fourier series; Brandt, Hard sync without aliasing, ICMC 2001.`,
-	Outputs: []patch.Output{{Name: "out", Help: "The tone; the peaks of the ideal shape are at +-1."}},
+	Inputs: []patch.Input{
+		{Name: "sync", Open: patch.OpenSilence, Help: "Rising through 0 starts the cycle again, at the very time within the sample (on a straight line between samples). Join another oscillator's sync here for hard sync. Left open the oscillator runs free."},
+	},
+	Outputs: []patch.Output{
+		{Name: "out", Help: "The tone; the peaks of the ideal shape are at +-1."},
+		{Name: "sync", Control: true, Help: "Where cycles start: a start at n + t samples gives -t, then 1 - t, otherwise 0: joined to a sync input it is exact. One sample late."},
+	},
 	Controls: []patch.Control{
 		control.Frequency("frequency", "Cycles a second, 0.01 Hz to 20 kHz; at most 0.49 of the sample rate. A cord moves it in octaves (+1 oct doubles it) or in Hz.", 0.01, 20000, 440),
 		control.Choice("shape", "Form of the cycle: sine, triangle, saw or pulse.", "sine", "triangle", "saw", "pulse"),
 		control.Percent("width", "Duty cycle of the pulse: how much of the cycle it is up, 1 to 99 %. Other shapes have none. A cord moves it in percent points.", 1, 99, 50),
+		linear("shift", "Added to the frequency, -20 to +20 kHz: through-zero frequency modulation. Where the sum is negative the cycle runs backwards; it stops at 0.49 of the sample rate either way. A cord moves it in Hz.", "Hz", 20000),
+		linear("phase", "Added to the phase, -7200 to +7200 degrees (20 cycles). A cord moves it in degrees: phase modulation, whose index in radians is depth x pi/180.", "deg", mostDegrees),
+		control.Percent("feedback", "How far the sine of the oscillator's phase moves its own phase: 100 % is half a cycle either way, an index of pi. A cord moves it in percent points.", 0, 100, 0),
 	},
+}
+
+// mostDegrees is as far as the phase can be moved.
+const mostDegrees = 7200
+
+// linear is a control around 0.
+func linear(name, help, unit string, most float64) patch.Control {
+	return patch.Control{Name: name, Help: help, Scales: []patch.Scale{{
+		Unit: unit, Min: -most, Max: most, Moves: []patch.Move{{Unit: unit, Kind: patch.MoveLinear, Max: most}},
+	}}}
 }

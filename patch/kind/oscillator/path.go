@@ -1,5 +1,7 @@
 package oscillator
 
+import "math"
+
 // path is how a phase moves between two samples: a cubic through it and its two
 // neighbours on either side (Everett's formula). Corners lie where the path
 // reaches them; on a straight line instead, a frequency or width moved at audio
@@ -34,6 +36,20 @@ func (q *path) reach(x float64) float64 {
 		}
 	}
 	return within(t)
+}
+
+// tame says whether the place moves one way only, and evenly enough for reach.
+func (q *path) tame() bool {
+	// The slope differs from step by a third of this at most.
+	return math.Abs(q.bend0)+math.Abs(q.bend1) < 2*math.Abs(q.step)
+}
+
+// cycle returns when the place is x, on a path that may be wild.
+func (q *path) cycle(x float64) float64 {
+	if q.tame() {
+		return q.reach(x)
+	}
+	return within((x - q.from) / q.step)
 }
 
 // within keeps a time between two samples, whatever wild movement made of it.

@@ -4,8 +4,7 @@ import "lampblack/patch/dsp/wave"
 
 // pulse makes a pulse whose width may move with every sample. Its edges lie
 // where the phase passes the width, and where a new cycle starts.
-func (s *sound) pulse(out, frequency, width []float64) {
-	frequency, width = frequency[:len(out)], width[:len(out)]
+func (s *sound) pulse(out, frequency, width []float64, at int) {
 	p, d0, d1 := s.phase, s.d0, s.d1
 	w := s.widths // before, at and behind the two samples; the newest is needed for its bend
 	for i := range out {
@@ -20,7 +19,7 @@ func (s *sound) pulse(out, frequency, width []float64) {
 				phase.bend1 - (next - w[2] - (w[2] - w[1])),
 			}
 			if wraps {
-				s.wrap(&phase, &over)
+				s.wrap(&phase, &over, at+i)
 				p1--
 			} else {
 				s.edge(&over, 0, p < w[1])
@@ -45,11 +44,13 @@ func (s *sound) edge(over *path, x float64, down bool) {
 
 // wrap mends the edges of a step in which a new cycle starts: up at its start,
 // and, if they lie in the same step, down before and down behind.
-func (s *sound) wrap(phase, over *path) {
+func (s *sound) wrap(phase, over *path, at int) {
 	if over.from < 0 {
 		s.edge(over, 0, true)
 	}
-	s.table.Jump(s.line.Window(), 1-phase.reach(1), 2)
+	t := phase.reach(1)
+	s.table.Jump(s.line.Window(), 1-t, 2)
+	s.starts.tell(at, t)
 	if over.from+over.step >= 1 {
 		s.edge(over, 1, true)
 	}

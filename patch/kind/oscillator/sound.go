@@ -20,6 +20,7 @@ const (
 	saw
 	pulse
 	shapes
+	ahead = shapes // a sine computed ahead, because its cycle may be started again
 )
 
 // sound is a running oscillator. The sine is computed where it is heard; the
@@ -28,20 +29,33 @@ const (
 type sound struct {
 	inverse float64    // 1 / sample rate
 	shape   int        // the shape that runs, or -1
-	phase   float64    // 0 <= phase < 1 cycles: of the next sine, or of the newest sample in line
-	d0, d1  float64    // steps of the phase: to the newest sample in line, and to the next
+	phase   float64    // 0 <= phase < 1 cycles: of the last sine, or of the newest sample in line
+	d0, d1  float64    // steps of the phase: to there, and to the next
 	widths  [3]float64 // of the pulse: before, at and behind the newest sample in line
 	table   *step.Table
+	sines   *step.Sines
 	line    step.Line
+
+	leans  [3]float64       // what phase and feedback add to the phase, in cycles: before, at and behind the newest sample in line
+	heard  [2]float64       // the last two sines of the phase, for the feedback
+	feeds  bool             // whether these are kept up
+	steps  [reaches]float64 // of the phase that is heard, the last ones
+	spans  [reaches]float64 // of the width
+	own    [reaches]float64 // of the oscillator's own phase
+	last   stretch          // whose corners are not mended yet
+	kept   bool             // whether there is one, and steps and spans are kept up
+	bent   int              // samples for which what moved the cycle is still remembered
+	starts starts
 }
 
 func newSound(s module.Setup) module.Sound {
-	return &sound{inverse: 1 / s.Rate, shape: -1, table: step.Load()}
+	return &sound{inverse: 1 / s.Rate, shape: -1, table: step.Load(), sines: step.LoadSines()}
 }
 
 // Block runs the cycle on.
 func (s *sound) Block(b *module.Block) {
-	frequency, shape := &b.Controls[0], &b.Controls[1]
+	m, shape := s.moves(b), &b.Controls[1]
+	still := m.sync == nil && nothing(&b.Controls[3]) && nothing(&b.Controls[4]) && nothing(&b.Controls[5])
 	for from := 0; from < b.N; {
 		form := control.Number(shape.V[from], shapes-1)
 		to := b.N
@@ -49,23 +63,43 @@ func (s *sound) Block(b *module.Block) {
 			for to = from + 1; to < b.N && control.Number(shape.V[to], shapes-1) == form; to++ {
 			}
 		}
-		f, w := frequency.V[from:to], b.Controls[2].V[from:to]
+		if form == sine && m.sync != nil {
+			form = ahead
+		}
 		if form != s.shape {
-			s.begin(form, s.cycles(f[0]), w[0])
+			s.begin(form, &m, from)
 		}
 		s.line.Reserve(to - from)
-		s.run(b.Out[0][from:to], f, w)
-		b.Clamped = b.Clamped || tooHigh(f, frequency.Steady, highest/s.inverse)
+		if still && s.bent == 0 {
+			s.run(b.Out[0][from:to], m.frequency[from:to], m.width[from:to], from)
+		} else {
+			s.mixed(b.Out[0][from:to], m.part(from, to), from)
+		}
 		from = to
 	}
+	s.starts.flush(b.Out[1][:b.N])
+	b.Clamped = b.Clamped || m.tooHigh(b.Controls[0].Steady && b.Controls[3].Steady, highest/s.inverse)
 }
 
-func tooHigh(f []float64, steady bool, limit float64) bool {
-	if steady {
-		f = f[:1]
+func (s *sound) moves(b *module.Block) moves {
+	m := moves{b.Controls[0].V[:b.N], b.Controls[3].V[:b.N], b.Controls[2].V[:b.N], b.Controls[4].V[:b.N], b.Controls[5].V[:b.N], nil}
+	if b.Joined[0] {
+		m.sync = b.In[0][:b.N]
 	}
-	for _, x := range f {
-		if x > limit {
+	return m
+}
+
+// nothing says whether a control stands at 0 for the whole block, at a glance.
+func nothing(c *module.Control) bool { return c.Steady && c.V[0] == 0 }
+
+// tooHigh says whether the frequency is limited.
+func (m *moves) tooHigh(steady bool, limit float64) bool {
+	n := len(m.frequency)
+	if steady {
+		n = 1
+	}
+	for i, f := range m.frequency[:n] {
+		if f += m.shift[i]; f > limit || f < -limit {
 			return true
 		}
 	}
@@ -81,26 +115,35 @@ func (s *sound) cycles(frequency float64) float64 {
 	return dt
 }
 
-// begin changes the shape. The phase goes on where it is; a shape that is
-// computed ahead gets a past and a future as if the frequency had always been
-// what it is now.
-func (s *sound) begin(shape int, dt, width float64) {
-	if s.shape > sine {
+// begin changes the shape at sample i. The phase goes on where it is; a shape that
+// is computed ahead gets a past and a future as if all that moves it had always
+// stood where it stands now.
+func (s *sound) begin(shape int, m *moves, i int) {
+	dt, lead := s.signed(m.frequency[i]+m.shift[i]), lean(m.phase[i])
+	switch {
+	case s.shape > sine:
 		s.phase = turn(s.phase - float64((step.Delay-1)*dt)) // back from the newest sample to the next one heard
+	case s.shape == sine:
+		s.phase = turn(s.phase + s.d1)
 	}
 	s.shape = shape
+	s.leans, s.feeds = [3]float64{lead, lead, lead}, false
 	if shape == sine {
+		s.d0, s.d1 = 0, 0 // the next one heard is where the phase is
 		return
 	}
-	s.line = step.Line{}
+	s.line, s.kept = step.Line{}, false
 	s.d0, s.d1 = dt, dt
-	s.widths = [3]float64{width, width, width}
+	s.widths = [3]float64{m.width[i], m.width[i], m.width[i]}
 	s.phase = turn(s.phase - float64((step.Delay+1)*dt))
-	var past, f, w [step.Points]float64
-	for i := range f {
-		f[i], w[i] = dt/s.inverse, width
+	past := m.part(i, i+1)
+	past.sync = nil
+	told := s.starts
+	for range step.Points {
+		var y [1]float64
+		s.mixed(y[:], past, 0)
 	}
-	s.run(past[:], f[:], w[:])
+	s.starts = told // the past has been
 }
 
 // turn brings a phase into 0 to 1 cycles, 1 excluded.
@@ -112,36 +155,39 @@ func turn(p float64) float64 {
 	return p
 }
 
-// run makes the next samples of the shape that runs.
-func (s *sound) run(out, frequency, width []float64) {
+// run makes the next samples of the shape that runs, which begin at sample at of
+// the block.
+func (s *sound) run(out, frequency, width []float64, at int) {
+	frequency, width = frequency[:len(out)], width[:len(out)]
 	switch s.shape {
 	case sine:
-		s.sine(out, frequency)
+		s.sine(out, frequency, at)
 	case triangle:
-		s.triangle(out, frequency)
+		s.triangle(out, frequency, at)
 	case saw:
-		s.saw(out, frequency)
+		s.saw(out, frequency, at)
 	case pulse:
-		s.pulse(out, frequency, width)
+		s.pulse(out, frequency, width, at)
 	}
 }
 
-func (s *sound) sine(out, frequency []float64) {
-	frequency = frequency[:len(out)]
-	p := s.phase
+func (s *sound) sine(out, frequency []float64, at int) {
+	p, d0, d1 := s.phase, s.d0, s.d1
 	for i := range out {
-		out[i] = p
-		p += s.cycles(frequency[i])
-		if p >= 1 {
-			p--
+		d2 := s.cycles(frequency[i])
+		p1 := p + d1
+		if p1 >= 1 {
+			s.starts.tell(at+i, (&path{p, d1, d1 - d0, d2 - d1}).reach(1))
+			p1--
 		}
+		p, d0, d1 = p1, d1, d2
+		out[i] = p
 	}
-	s.phase = p
+	s.phase, s.d0, s.d1 = p, d0, d1
 	approx.Sines(out)
 }
 
-func (s *sound) saw(out, frequency []float64) {
-	frequency = frequency[:len(out)]
+func (s *sound) saw(out, frequency []float64, at int) {
 	p, d0, d1 := s.phase, s.d0, s.d1
 	for i := range out {
 		d2 := s.cycles(frequency[i])
@@ -151,6 +197,7 @@ func (s *sound) saw(out, frequency []float64) {
 			s.table.Jump(s.line.Window(), 1-q.reach(0.5), -2)
 		}
 		if p1 >= 1 {
+			s.starts.tell(at+i, (&path{p, d1, d1 - d0, d2 - d1}).reach(1))
 			p1--
 		}
 		p, d0, d1 = p1, d1, d2
@@ -159,21 +206,21 @@ func (s *sound) saw(out, frequency []float64) {
 	s.phase, s.d0, s.d1 = p, d0, d1
 }
 
-func (s *sound) triangle(out, frequency []float64) {
-	frequency = frequency[:len(out)]
+func (s *sound) triangle(out, frequency []float64, at int) {
 	p, d0, d1 := s.phase, s.d0, s.d1
 	for i := range out {
 		d2 := s.cycles(frequency[i])
 		p1 := p + d1
 		switch {
 		case p < 0.25 && p1 >= 0.25:
-			s.corner(path{p, d1, d1 - d0, d2 - d1}, 0.25, -8)
+			s.bendAt(path{p, d1, d1 - d0, d2 - d1}, 0.25, -8)
 		case p < 0.75 && p1 >= 0.75:
-			s.corner(path{p, d1, d1 - d0, d2 - d1}, 0.75, 8)
+			s.bendAt(path{p, d1, d1 - d0, d2 - d1}, 0.75, 8)
 		case p1 >= 1.25:
-			s.corner(path{p, d1, d1 - d0, d2 - d1}, 1.25, -8)
+			s.bendAt(path{p, d1, d1 - d0, d2 - d1}, 1.25, -8)
 		}
 		if p1 >= 1 {
+			s.starts.tell(at+i, (&path{p, d1, d1 - d0, d2 - d1}).reach(1))
 			p1--
 		}
 		p, d0, d1 = p1, d1, d2
@@ -182,9 +229,9 @@ func (s *sound) triangle(out, frequency []float64) {
 	s.phase, s.d0, s.d1 = p, d0, d1
 }
 
-// corner mends a corner of the triangle, where its slope changes by turn for
+// bendAt mends a corner of the triangle, where its slope changes by turn for
 // each cycle of phase.
-func (s *sound) corner(q path, x, turn float64) {
+func (s *sound) bendAt(q path, x, turn float64) {
 	t := q.reach(x)
 	s.table.Bend(s.line.Window(), 1-t, float64(turn*q.slope(t)))
 	if bend := q.bend(t); bend != 0 {
