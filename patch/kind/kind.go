@@ -37,6 +37,7 @@ import (
 	"lampblack/patch/kind/scale"
 	"lampblack/patch/kind/slew"
 	"lampblack/patch/kind/slow"
+	"lampblack/patch/kind/vocoder"
 	"lampblack/patch/kind/wander"
 	"lampblack/patch/kind/width"
 	"lampblack/patch/kind/wow"
@@ -67,6 +68,7 @@ var all = []*module.Kind{
 	ahd.Kind(),
 	contour.Kind(),
 	pitch.Kind(),
+	vocoder.Kind(),
 	delay.Kind(),
 	chorus.Kind(),
 	wow.Kind(),
