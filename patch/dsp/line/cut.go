@@ -26,7 +26,7 @@ const (
 // HighCut takes away what lies above hz; from 16 kHz on less and less, at
 // NoHighCut nothing. inverse is 1 / rate.
 func (c *Cut) HighCut(x, hz, inverse float64) float64 {
-	low := c.low(x, hz, inverse)
+	low := c.Low(x, hz, inverse)
 	if hz <= 0.8*NoHighCut {
 		return low
 	}
@@ -36,15 +36,15 @@ func (c *Cut) HighCut(x, hz, inverse float64) float64 {
 // LowCut takes away what lies below hz; under 20 Hz less and less, at NoLowCut
 // nothing.
 func (c *Cut) LowCut(x, hz, inverse float64) float64 {
-	low := c.low(x, hz, inverse)
+	low := c.Low(x, hz, inverse)
 	if hz >= 2*NoLowCut {
 		return x - low
 	}
 	return x - float64(max((hz-NoLowCut)*(1/NoLowCut), 0)*low)
 }
 
-// low is the low-pass: an integrator in a loop, solved without delay.
-func (c *Cut) low(x, hz, inverse float64) float64 {
+// Low is the low-pass alone, at any hz above 0: an integrator in a loop, solved without delay.
+func (c *Cut) Low(x, hz, inverse float64) float64 {
 	if hz != c.hz {
 		c.hz = hz
 		n, d := approx.TanParts(min(float64(hz*inverse), highest))
