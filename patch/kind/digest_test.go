@@ -25,7 +25,7 @@ var digests = map[string]struct {
 	"memory":     {1, "bc80c7ed75f99d56129d54a6e69e3be735adc68e65757ca039e3beb39552bbad"},
 	"oscillator": {1, "3eec2ee1c26ceb464a98c6bb4a33ff92932a0bf5705bbeedce8a22e94bf6ba4c"},
 	"noise":      {2, "c29d2612dd3e85dfddf10eacad08ba0ff4925859c3e045ffceab64db6bf7fab3"},
-	"recording":  {1, "37ce0933b2be287678454be9511197c3d7bba8eba2dfb0fa6ef5cb3851846a49"},
+	"recording":  {2, "03c781a1c1e060f0c48117753837ce1317e7be6fd3a539b6143edc93eda07e8d"},
 	"click":      {1, "39673f9175de13abaa4ccdb9204f9f76141fbf7ee6a4dae5f72e388d10d939b7"},
 	"filter":     {2, "6e8007e9e870f6340e6dadfbbaec40bf44d9e91b3847f0028081473dfc52ce21"},
 	"envelope":   {1, "7c19d622958c1d516408a1046a784bea36decc7ab53a99b122a7c96c7116cb26"},

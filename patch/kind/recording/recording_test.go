@@ -66,7 +66,7 @@ func TestSpeedMovesThePitch(t *testing.T) {
 
 func TestRepeatHasItsExactPeriod(t *testing.T) {
 	a := tone(1000, 777)
-	x := on(a).Choose("loop", "repeat").Set("start", 25, "%").Out("left", 4000)
+	x := on(a).Choose("loop", "repeat").Set("start", 25, "%").Set("edges", 0, "s").Out("left", 4000)
 	for i := range x {
 		at := 250 + i%750
 		if x[i] != a[at] {
@@ -84,7 +84,7 @@ func TestRepeatHasItsExactPeriod(t *testing.T) {
 
 func TestTriggerStartsAnew(t *testing.T) {
 	a := tone(5000, 300)
-	x := on(a).Feed("trigger", func(n int) float64 {
+	x := on(a).Set("edges", 0, "s").Feed("trigger", func(n int) float64 {
 		if n == 100 || n == 700 {
 			return 1
 		}
@@ -136,6 +136,13 @@ func BenchmarkRecording(b *testing.B) {
 	for name, speed := range map[string]float64{"speed 1": 1, "speed 0.7": 0.7, "speed 2": 2, "speed 20": 20} {
 		b.Run(name, on(tone(48000, 440)).Choose("loop", "repeat").Set("speed", speed, "").Bench)
 	}
+	b.Run("fade", on(tone(48000, 440)).Choose("loop", "repeat").Set("speed", 0.7, "").Set("fade", 0.5, "s").Bench)
+	b.Run("stretch", func(b *testing.B) { // with the search for grains, over a second
+		for b.Loop() {
+			on(tone(48000, 440), tone(48000, 550)).Choose("loop", "repeat").Choose("stretch", "on").Set("speed", 0.7, "").Run(48000)
+		}
+		b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/48000, "ns/sample")
+	})
 }
 
 // A repeat that is shorter than a step of the speed stays within the recording.
@@ -144,7 +151,7 @@ func TestARepeatShorterThanAStepStaysInside(t *testing.T) {
 	for i := range x {
 		x[i] = 1
 	}
-	y := on(x).Choose("loop", "repeat").Set("start", 99.9, "%").Set("speed", 20, "").Out("left", 200)
+	y := on(x).Choose("loop", "repeat").Set("edges", 0, "s").Set("start", 99.9, "%").Set("speed", 20, "").Out("left", 200)
 	for i, v := range y {
 		if v != y[0] || !(v > 0.4) {
 			t.Fatalf("sample %d is %g, the first %g; want the recording's last sample for ever", i, v, y[0])
