@@ -51,6 +51,7 @@ var digests = map[string]struct {
 	"quantiser":  {1, "36b2c9ff351176f8dc4049467c9417bfc74350d3ab45b7250c7e8fdbaf0b29f6"},
 	"ahd":        {1, "04f9da5ef75ec23a37c385965cfb71310e8e09c470481aab2a495ec08f0f972b"},
 	"contour":    {1, "543dcfda08d2aadc9e225a92528f6b739c1a5ef676f27b7c1c17b141d347d784"},
+	"saturation": {1, "6403fe86e69751d9c6c9cb7acf0b62466670eead43e05562c2b76d518c71fbf4"},
 	"output":     {1, "c02aa5bb579aff7e722209c3e5f8c185eb4f238a371d096a2ba58eb4f67ffc40"},
 }
 

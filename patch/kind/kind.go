@@ -34,6 +34,7 @@ import (
 	"lampblack/patch/kind/recording"
 	"lampblack/patch/kind/resonator"
 	"lampblack/patch/kind/ring"
+	"lampblack/patch/kind/saturation"
 	"lampblack/patch/kind/scale"
 	"lampblack/patch/kind/slew"
 	"lampblack/patch/kind/slow"
@@ -71,6 +72,7 @@ var all = []*module.Kind{
 	vocoder.Kind(),
 	delay.Kind(),
 	chorus.Kind(),
+	saturation.Kind(),
 	wow.Kind(),
 	pan.Kind(),
 	width.Kind(),
