@@ -22,6 +22,7 @@ import (
 	"lampblack/patch/kind/filter"
 	"lampblack/patch/kind/hold"
 	"lampblack/patch/kind/logic"
+	"lampblack/patch/kind/loudness"
 	"lampblack/patch/kind/memory"
 	"lampblack/patch/kind/mixer"
 	"lampblack/patch/kind/noise"
@@ -68,6 +69,7 @@ var all = []*module.Kind{
 	envelope.Kind(),
 	ahd.Kind(),
 	contour.Kind(),
+	loudness.Kind(),
 	pitch.Kind(),
 	vocoder.Kind(),
 	delay.Kind(),
