@@ -99,6 +99,24 @@ func TestAStartWhileItRuns(t *testing.T) {
 	at(t, "not while it runs", after, 1100, 1)
 }
 
+func TestAKnockAtTheSustainPointIsNoStartWhileItRuns(t *testing.T) {
+	for word, want := range map[string]float64{"from where it stands": 1.5, "from zero": 0.5, "not while it runs": 2} {
+		y := drawn(stairs(4)).Set("sustain", 2, "").Choose("retrigger", word).Feed("trigger", func(n int) float64 { return float64(1 - min(n%500, 1)) }).Out("out", 600)
+		at(t, word, y, 550, want)
+	}
+}
+
+// Behind the loop the end of the gate changes nothing, even if the loop has become
+// an endless one meanwhile.
+func TestTheEndOfTheGateNeverGoesBack(t *testing.T) {
+	y := drawn(stairs(4)).Set("loop from", 1, "").Set("loop to", 2, "").Choose("release", "at once").Note(0, 350).Move("times", "", func(n int) float64 {
+		return float64(1 - min(n/250, 1)) // 1, and from sample 250 on 0
+	}).Out("out", 1000)
+	at(t, "behind the loop", y, 350, 3.5)
+	at(t, "behind the loop", y, 380, 3.8)
+	at(t, "behind the loop", y, 400, 4)
+}
+
 // A length that moves: the part that is over is the sum of the speeds of all
 // samples so far. A straight line shows it directly.
 func TestALengthThatMovesBendsTheRest(t *testing.T) {

@@ -90,7 +90,7 @@ var nothing [module.MaxBlock]float64
 
 // follow changes the part when the gate or the trigger changes.
 func (s *sound) follow(gate, trigger bool, retrigger int) {
-	struck := trigger && !s.trigger && !(retrigger == notWhileHeld && gate && s.gate)
+	struck := trigger && !s.trigger && !(retrigger == notWhileHeld && gate)
 	switch {
 	case gate && !s.gate, struck:
 		s.part = attacking
