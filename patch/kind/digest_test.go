@@ -53,6 +53,7 @@ var digests = map[string]struct {
 	"ahd":        {1, "04f9da5ef75ec23a37c385965cfb71310e8e09c470481aab2a495ec08f0f972b"},
 	"contour":    {1, "543dcfda08d2aadc9e225a92528f6b739c1a5ef676f27b7c1c17b141d347d784"},
 	"saturation": {1, "6403fe86e69751d9c6c9cb7acf0b62466670eead43e05562c2b76d518c71fbf4"},
+	"partials":   {1, "804edb0c9ccc6a8ec6f88725345d6cf68ae822823553f84a0755858243a39989"},
 	"output":     {1, "c02aa5bb579aff7e722209c3e5f8c185eb4f238a371d096a2ba58eb4f67ffc40"},
 }
 

@@ -29,6 +29,7 @@ import (
 	"lampblack/patch/kind/oscillator"
 	"lampblack/patch/kind/output"
 	"lampblack/patch/kind/pan"
+	"lampblack/patch/kind/partials"
 	"lampblack/patch/kind/pitch"
 	"lampblack/patch/kind/plucked"
 	"lampblack/patch/kind/quantiser"
@@ -52,6 +53,7 @@ var all = []*module.Kind{
 	memory.Kind(),
 	oscillator.Kind(),
 	noise.Kind(),
+	partials.Kind(),
 	recording.Kind(),
 	plucked.Kind(),
 	click.Kind(),
