@@ -21,7 +21,7 @@ type sound struct {
 	tuned     tuning
 	analysers [most]analyser
 	splits    [most - 1]split
-	hiss      hiss
+	hiss      consonants
 	attack    charge
 	release   charge
 
@@ -42,7 +42,7 @@ func (c *charge) of(time, inverse float64) float64 {
 }
 
 func newSound(s module.Setup) module.Sound {
-	return &sound{inverse: 1 / s.Rate, key: hash.Key(s.Seed), hiss: newHiss(s.Rate)}
+	return &sound{inverse: 1 / s.Rate, key: hash.Key(s.Seed), hiss: newConsonants(s.Rate)}
 }
 
 // Block runs from one place to the next where the bands may change: at any
