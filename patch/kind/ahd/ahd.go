@@ -19,8 +19,8 @@ var words = patch.Kind{
 	Name: "ahd", Title: "attack-hold-decay envelope", Family: patch.Envelopes, Symbol: "envelope", Version: 1,
 	Help: `A voltage that rises, stays at the top, and falls, all by itself.
 
-It needs a trigger, not a gate: drips, knocks, footsteps, whatever is over in a
-stated time however long the key is held. The start of a note, a beat of a
+It needs a trigger, not a gate: drips, knocks, footsteps, whatever is over in
+a stated time however long the key is held. The start of a note, a beat of a
 sample and hold, or a comparator sets it off.
 
     attack   from 0 to the top (1) in the written time

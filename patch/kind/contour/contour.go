@@ -22,7 +22,8 @@ var words = patch.Kind{
 	Help: `An envelope of as many segments as you draw.
 
 Each row of the table is a segment: it takes its time, and ends at its level.
-The first one starts at 0 (or where the contour stands). A time of 0 is a jump.
+The first one starts at 0 (or where the contour stands). A time of 0 is a
+jump.
 The curve says how the level gets there, with t the part of the time that is
 over, 0 to 1, and c the curve:
 
@@ -32,9 +33,9 @@ c above 0 is fast first, as a capacitor charges (c = 1 is the attack of the
 envelope module; at c = 4.605 99 % of a charging curve); below 0 it is slow
 first, the mirror image.
 
-Every point stands on its exact sample: the one nearest to the sum of the times
-up to it. The sums are of the table, not of rounded segments, so a contour of
-an hour ends when it should.
+Every point stands on its exact sample: the one nearest to the sum of the
+times up to it. The sums are of the table, not of rounded segments, so a
+contour of an hour ends when it should.
 
     sustain     row at whose end it waits while the gate is held; 0 waits
                 nowhere. release says what the end of the gate does before

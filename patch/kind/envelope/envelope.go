@@ -36,8 +36,9 @@ it goes 63.2 % of the way to its aim in one time constant, 86.5 % in two,
 A new trigger starts the attack again from the level that has been reached,
 without a jump. Retrigger may say otherwise: from zero, so that every note has
 its whole attack (the level jumps down, which may click), or not while held,
-so that notes that overlap are played in one envelope. A trigger without a gate (a short knock from another module)
-runs the attack to its top and then releases.
+so that notes that overlap are played in one envelope. A trigger without a
+gate (a short knock from another module) runs the attack to its top and then
+releases.
 
 Source: first-order circuit theory, y = aim x (1 - e^(-t/tau)).`,
 	Inputs: []patch.Input{

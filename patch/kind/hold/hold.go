@@ -18,7 +18,8 @@ func Kind() *module.Kind {
 
 var words = patch.Kind{
 	Name: "hold", Title: "sample and hold", Family: patch.Modulators, Symbol: "hold", Version: 1,
-	Help: `Takes the value of a voltage at every beat of a clock and keeps it to the next.
+	Help: `Takes the value of a voltage at every beat of a clock, and keeps it until the
+next.
 
 With nothing joined to in it samples noise: every beat gives another random
 step, even over -1 to +1. Into a pitch with a depth of 1 oct that is two
@@ -29,8 +30,8 @@ octaves of chance; a quantiser behind it picks the notes of a scale.
                     pattern that repeats or slowly turns
     clock joined    a beat for every rise through 0.5; the rate is not used
     tracks          while the clock is up, out follows in; it holds while the
-                    clock is down. Of the own clock, width says for how much of
-                    the beat it is up.
+                    clock is down. Width says for how much of its beat the own
+                    clock is up.
 
 The own clock beats on the first sample and then 1/rate later, every beat on
 the first sample that is not before its time; the beats do not drift. Sampled

@@ -20,11 +20,11 @@ var words = patch.Kind{
     or      up while one of them is, or both
     xor     up while exactly one of them is
     not     up while a is not; b is not heard
-    latch   a rise of a sets it up, a rise of b puts it down (both at once: down)
+    latch   a rise of a sets it up, a rise of b down (both at once: down)
     toggle  every rise of a turns it over: from beats, half as many, each as
             long as its pause; a rise of b puts it down
-    divide  lets the first of every so many gates of a through, whole, and none
-            of the others; a rise of b makes the next one a first one
+    divide  lets the first of every so many gates of a through, whole, and
+            none of the others; a rise of b makes the next one a first one
 
 The inverse output is the opposite of out at all times: of and it is nand, of
 or it is nor. The rules are Boolean algebra; latch and toggle are the

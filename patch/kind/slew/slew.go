@@ -18,17 +18,17 @@ var words = patch.Kind{
 	Name: "slew", Title: "slew", Family: patch.Modulators, Symbol: "slew", Version: 1,
 	Help: `Follows a voltage, but no faster than it is allowed to.
 
-Between pitch and frequency it is portamento: notes glide into each other. Behind
-a sample and hold, steps become a path; behind a gate, it is the simplest
-envelope. Rise and fall have times of their own, so that a tune may leap up and
-slide down.
+Between pitch and frequency it is portamento: notes glide into each other.
+Behind a sample and hold, steps become a path; behind a gate, it is the
+simplest envelope. Rise and fall have times of their own, so that a tune may
+leap up and slide down.
 
     linear       at a constant rate: the written time is for a step of 1 (one
                  octave of pitch, the whole of an envelope); half a step takes
                  half of it
     exponential  as a capacitor through a resistor: the written time is one
                  time constant, in which 63.212 % of the way is done, whatever
-                 its length; 86.466 % in two, 95.021 % in three, 99.326 % in five
+                 its length; 86.466 % in two, 95.021 % in three
 
     out goes by 1/(time x sample rate), or by (in - out)(1 - e^(-1/(time x
     sample rate))), with every sample.

@@ -24,7 +24,7 @@ Rate says how many new points it heads for in a second; each is drawn by even
 chance over -1 to +1. The curve between them:
 
     straight  lines from point to point: corners, but no jumps
-    rounded   through every point, level there: it lingers at each, swings over
+    rounded   through every point, level there: it lingers, then swings over
     spline    near the points, in one sweep: its slope and the change of its
               slope are smooth too (the cubic B-spline of the points)
 
