@@ -20,6 +20,7 @@ import (
 	"lampblack/patch/kind/delay"
 	"lampblack/patch/kind/envelope"
 	"lampblack/patch/kind/filter"
+	"lampblack/patch/kind/gate"
 	"lampblack/patch/kind/hold"
 	"lampblack/patch/kind/logic"
 	"lampblack/patch/kind/loudness"
@@ -73,6 +74,7 @@ var all = []*module.Kind{
 	contour.Kind(),
 	loudness.Kind(),
 	pitch.Kind(),
+	gate.Kind(),
 	vocoder.Kind(),
 	delay.Kind(),
 	chorus.Kind(),
