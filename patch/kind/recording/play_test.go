@@ -233,6 +233,16 @@ func TestPitchMovesTheTapeAsWell(t *testing.T) {
 	}
 }
 
+// Beyond 32 times the tape goes no faster, and says so.
+func TestTheFastestTapeSaysThatItIsLimited(t *testing.T) {
+	for pitch, want := range map[float64]bool{1: false, 2: true} {
+		r := on(tone(100_000, 50)).Set("pitch", pitch, "oct").Set("speed", 16, "")
+		if r.Run(100); r.Clamped != want {
+			t.Errorf("16 times and %g octaves: clamped is %v", pitch, r.Clamped)
+		}
+	}
+}
+
 // Played faster, what would pass half the rate is gone, but for the filter's
 // slope: what folds is 95 dB down below 0.4 of the rate.
 func TestWhatFoldsIsFarDown(t *testing.T) {

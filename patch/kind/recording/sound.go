@@ -132,6 +132,9 @@ func (s *sound) look(b *module.Block, i int) {
 	if v := c[pitch].V[i]; v != s.kept.pitch || !s.kept.valid {
 		s.kept.pitch, w.ratio = v, approx.Exp2(v)
 	}
+	if !w.grain && float64(w.speed*w.ratio) > fastest {
+		b.Clamped = true
+	}
 	w.fade = float64(c[fade].V[i] * s.rate)
 	w.edge = min(1/max(float64(c[edges].V[i]*s.rate), 1), 1)
 	w.hop = float64(c[grain].V[i] * s.rate / 2)
