@@ -33,7 +33,12 @@ func TestTheVoicesOfANoteStartTogetherAndApartInPitch(t *testing.T) {
 		t.Fatal(err)
 	}
 	e.Play(0)
+	tap := e.Tap("tune", "pitch")
 	hear(e, 64, 64)
+	shown := make([]float32, 1)
+	if !tap.ReadAt(64, shown) || math.Abs(float64(shown[0])-1.99) > 1e-6 {
+		t.Errorf("a tap shows a pitch of %.4f; want that of the first voice of the last note, 1.99", shown[0])
+	}
 	for v := range 6 {
 		n := &g.nodes[g.byName["tune"].of(v)]
 		start := []int{10, 20}[v/3]
@@ -175,6 +180,43 @@ func TestVoicesGoOnThroughASwap(t *testing.T) {
 	}
 }
 
+// A note whose voice is taken away holds on while it fades: it does not start
+// again, whatever the last block held.
+func TestANoteThatIsTakenAwayDoesNotStartAgain(t *testing.T) {
+	p := build([]string{"tune", "memory", "out", "output"}, cord{from: "tune", out: "trigger", to: "out", in: "left"}, cord{from: "tune", out: "gate", to: "out", in: "right"})
+	e := starting(t, setting(voices(p.Clone(), 2, 1), "out", "level", 0, "dB"))
+	e.NoteOn(0, 1)
+	e.NoteOn(1, 1)
+	hear(e, 64, 64)
+	e.Swap(compileKind(t, setting(voices(p.Clone(), 1, 1), "out", "level", 0, "dB")))
+	trigger, gate := hear(e, 1000, 64)
+	if i := differ(trigger, make([]float64, 1000)); i >= 0 {
+		t.Errorf("sample %d of the fade has a trigger of %g", i, trigger[i])
+	}
+	if gate[100] <= 1 || gate[100] >= 2 || gate[999] != 1 {
+		t.Errorf("in the fade %g notes are held, then %g; want from two to one", gate[100], gate[999])
+	}
+}
+
+// A voice that goes on as another one's does not take over its noise.
+func TestNoiseStaysEachVoicesOwnThroughASwap(t *testing.T) {
+	p := build([]string{"tune", "memory", "noise", "noise", "amp", "amplifier", "out", "output"},
+		cord{from: "noise", out: "out", to: "amp", in: "in"}, cord{"tune", "gate", "amp", "level", patch.Setting{Value: 1, Unit: "x"}}, cord{from: "amp", out: "out", to: "out", in: "left"})
+	e := starting(t, voices(p.Clone(), 2, 1))
+	hear(e, 1000, 64)
+	g := compileKind(t, voices(p.Clone(), 4, 2))
+	e.Swap(g)
+	hear(e, 64, 64)
+	for v := range 4 {
+		for w := range v {
+			a, b := g.nodes[g.byName["noise"].of(v)].outs[0], g.nodes[g.byName["noise"].of(w)].outs[0]
+			if differ(a[1:], b[1:]) < 0 {
+				t.Errorf("voices %d and %d have the same noise", w, v)
+			}
+		}
+	}
+}
+
 // One voice is as it always was, however many there were before.
 func TestFromVoicesToOneAndBackNotesAreKept(t *testing.T) {
 	var k keys
@@ -194,6 +236,17 @@ func TestFromVoicesToOneAndBackNotesAreKept(t *testing.T) {
 	k.off(0, 4.0/12)
 	if got := k.sounds(); got != "3" {
 		t.Errorf("when that ends, %s is heard, want the one before", got)
+	}
+	k.on(held{pitch: 5.0 / 12, velocity: 1})
+	if got := k.places[0].before; got != 3.0/12 {
+		t.Errorf("the next note sets out from %g semitones, want the note that was heard, 3", 12*got)
+	}
+	if k.newest != 0 {
+		t.Errorf("the last note sounds in place %d of one", k.newest)
+	}
+	k.use(2, stealOldest)
+	if got := k.sounds(); got != "5 (0)" {
+		t.Errorf("with another voice it sounds %s; want a new one that is silent", got)
 	}
 	k.allOff()
 	if got := k.sounds(); k.count != 0 || got[0] != '(' {

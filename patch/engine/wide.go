@@ -107,7 +107,6 @@ func (c *crew) run(left, right []float64) {
 	})
 	bound(left)
 	bound(right)
-	e.clock.Add(int64(len(left)))
 }
 
 // voices runs n samples of every voice.

@@ -129,6 +129,23 @@ func TestAGlideThatIsInterruptedGoesOnFromWhereItStands(t *testing.T) {
 	}
 }
 
+// A glide of 0 is there at once, and the next one sets out from there.
+func TestWithoutAGlideEveryNoteIsThereAtOnce(t *testing.T) {
+	r := rig.New(Kind()).Move("glide", "s", func(n int) float64 { return 0.01 * float64(min(n/900, 1)) })
+	pitch := played(r, 2400, func(i int, p *module.Played, k int) {
+		at := i / 600
+		p.Pitch[k], p.Before[k], p.Trigger[k] = float64(at), float64(max(at-1, 0)), 0
+		if i%600 == 0 {
+			p.Trigger[k] = 1
+		}
+	})[0]
+	for i, want := range map[int]float64{599: 0, 600: 1, 1199: 1, 1200: 1, 1440: 1.5, 1799: 2, 1800: 2, 2040: 2.5} {
+		if math.Abs(pitch[i]-want) > 1e-12 {
+			t.Errorf("sample %d is at %g; want %g", i, pitch[i], want)
+		}
+	}
+}
+
 // A cent is 1/1200 of an octave (ISO 16 and every handbook); the offsets are those
 // the help states.
 func TestSpreadTunesTheVoicesOfANoteApart(t *testing.T) {
