@@ -16,3 +16,16 @@ func BenchmarkOscillator(b *testing.B) {
 		}
 	}
 }
+
+// What joins and movements cost: to be held against BenchmarkOscillator.
+func BenchmarkMoved(b *testing.B) {
+	for _, shape := range []string{"sine", "triangle", "saw", "pulse"} {
+		for _, hz := range []float64{110, 1046.5, 4186} {
+			make := func() *rig.Rig { return rig.New(Kind()).Choose("shape", shape).Set("frequency", hz, "Hz") }
+			b.Run(fmt.Sprintf("%s/%gHz/synced", shape, hz), make().Set("frequency", 3.37*hz, "Hz").Feed("sync", rig.Sine(hz)).Bench)
+			b.Run(fmt.Sprintf("%s/%gHz/through zero", shape, hz), make().Move("shift", "Hz", func(n int) float64 { return 2 * hz * rig.Sine(hz)(n) }).Bench)
+			b.Run(fmt.Sprintf("%s/%gHz/phase", shape, hz), make().Move("phase", "deg", func(n int) float64 { return 100 * rig.Sine(hz)(n) }).Bench)
+		}
+		b.Run(shape+"/feedback", rig.New(Kind()).Choose("shape", shape).Set("feedback", 20, "%").Bench)
+	}
+}

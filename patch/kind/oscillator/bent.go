@@ -75,8 +75,16 @@ func (s *sound) bend(out *float64, m *moves, i, at int) {
 		*out = s.bentSine(dt, phase, feedback, at)
 		return
 	}
-	*out = s.bentShape(dt, m.width[i], phase, feedback, reset, at)
+	y := s.bentShape(dt, m.width[i], phase, feedback, reset, at)
+	if !(math.Abs(y) <= limit) {
+		y, s.limited = math.Copysign(limit, y), true
+	}
+	*out = y
 }
+
+// limit is far outside of what a shape reaches, 1.3 of a square: only a phase that
+// jumps about by cycles within a sample can add up so many corners.
+const limit = 4
 
 // lean is a phase in cycles; what is no number leans nowhere.
 func lean(degrees float64) float64 {
@@ -152,77 +160,81 @@ func wrapped(p float64) (rest, turns float64) {
 	return rest, turns
 }
 
-// bentShape puts the next sample of a shape in line: the corners between the
-// newest sample and the next are mended, and the next is added.
+// bentShape puts the next sample of a shape in line. The corners of the step to it
+// are mended with the next one, when more of the path is known.
 func (s *sound) bentShape(d2, width, phase, feedback, reset float64, at int) float64 {
-	p, d0, d1, l, w := s.phase, s.d0, s.d1, s.leans, s.widths
+	p, d0, d1 := s.phase, s.d0, s.d1
+	l0, l1, l2 := s.leans[0], s.leans[1], s.leans[2]
+	w0, w1, w2 := s.widths[0], s.widths[1], s.widths[2]
 	if !s.kept {
-		s.own = [reaches]float64{d0, d0, d0, d0, d0, d1}
+		s.own.fill(d0, d1)
+		s.steps.fill(d0+(l1-l0), d1+(l2-l1))
+		s.spans.fill(w1-w0, w2-w1)
 	}
-	s.own = [reaches]float64{s.own[1], s.own[2], s.own[3], s.own[4], s.own[5], d2}
-	p1 := p + d1
-	back := 0.0 // by how much the phase is set back
+	s.own.push(d2)
+	next, turns, back := s.ownStep(p, d1, reset, at)
+
+	if feedback > 0 {
+		if !s.feeds {
+			s.heard[1] = approx.Sine(turn(p + l1))
+		}
+		s.heard[0], s.heard[1] = s.heard[1], approx.Sine(turn(next+l2))
+	}
+	s.feeds = feedback > 0
+	l3 := phase + s.fed(feedback)
+
+	s.steps.push(d2 + (l3 - l2))
+	if s.shape == pulse {
+		s.spans.push(width - w2)
+	}
+	if s.kept {
+		s.mend()
+	}
+	e := next + l2
+	here := s.count(e, w2)
+	from := s.last.here
+	if !s.kept {
+		from = s.count(p+l1, w1)
+	}
+	st := &s.last
+	st.phase, st.width, st.reset, st.back = p+l1, w1, reset, back
+	st.from, st.to, st.here = from, s.later(here, turns), here
+	s.kept = true
+
+	s.phase, s.d0, s.d1 = next, d1, d2
+	s.leans[0], s.leans[1], s.leans[2] = l1, l2, l3
+	s.widths[0], s.widths[1], s.widths[2] = w1, w2, width
+	return s.line.Put(s.shaped(e, here))
+}
+
+// ownStep returns where the oscillator's own phase goes from p, and how many whole
+// cycles and how much by being set back at time reset are taken away.
+func (s *sound) ownStep(p, d1, reset float64, at int) (next, turns, back float64) {
 	if reset >= 0 {
-		own := ownCurve(p, &s.own)
+		own := ownCurve(p, s.own.last())
 		back = own.at(reset)
-		p1 -= back
 		s.starts.tell(at, reset)
+		next, turns = wrapped(p + d1 - back)
+		return next, turns, back
 	}
-	next, turns := wrapped(p1)
-	if turns != 0 && reset < 0 {
-		own := ownCurve(p, &s.own)
+	next, turns = wrapped(p + d1)
+	if turns != 0 {
+		own := ownCurve(p, s.own.last())
 		x := 0.0
 		if turns > 0 {
 			x = 1
 		}
 		s.starts.tell(at, own.find(x, 0, 1))
 	}
-
-	if feedback > 0 {
-		if !s.feeds {
-			s.heard[1] = approx.Sine(turn(p + l[1]))
-		}
-		s.heard = [2]float64{s.heard[1], approx.Sine(turn(next + l[2]))}
-	}
-	s.feeds = feedback > 0
-	l2 := phase + s.fed(feedback)
-
-	st := stretch{
-		from: s.count(p+l[1], w[1]), to: s.later(s.count(next+l[2], w[2]), turns),
-		phase: p + l[1], width: w[1], back: back, reset: reset,
-	}
-	s.remember(d0+(l[1]-l[0]), d1+(l[2]-l[1]), d2+(l2-l[2]), w, width)
-	if s.kept {
-		s.mend(&s.last)
-	}
-	s.last, s.kept = st, true
-
-	s.phase, s.d0, s.d1 = next, d1, d2
-	s.leans = [3]float64{l[1], l[2], l2}
-	s.widths = [3]float64{w[1], w[2], width}
-	return s.line.Put(s.shaped(next+l[2], s.count(next+l[2], w[2])))
+	return next, turns, 0
 }
 
 // stretch is what must be known of the way between two samples to mend its
 // corners one sample later, when one more sample of the path is known.
 type stretch struct {
-	phase, width float64 // where it starts
-	from, to     passed  // the corners passed by then, and at its end
-	reset, back  float64 // when the phase is set back (never if below 0), and by how much
-}
-
-// remember keeps the last steps of the phase that is heard, and of the width: to
-// the newest sample but one, to the newest, and to the next. What it has not kept
-// up it takes to have been steady.
-func (s *sound) remember(before, last, next float64, w [3]float64, width float64) {
-	if !s.kept {
-		a, b := w[1]-w[0], w[2]-w[1]
-		s.steps = [reaches]float64{before, before, before, before, before, before, last}
-		s.spans = [reaches]float64{a, a, a, a, a, a, b}
-	}
-	copy(s.steps[:], s.steps[1:])
-	copy(s.spans[:], s.spans[1:])
-	s.steps[reaches-1], s.spans[reaches-1] = next, width-w[2]
+	phase, width   float64 // where it starts
+	from, to, here passed  // the corners passed by then, and at its end; and there without the whole cycles
+	reset, back    float64 // when the phase is set back (never if below 0), and by how much
 }
 
 // settle mends the last stretch when the plain loops go on: nothing but frequency
@@ -231,7 +243,33 @@ func (s *sound) settle() {
 	if !s.kept {
 		return
 	}
-	s.remember(0, 0, s.steps[reaches-1], s.widths, s.widths[2])
-	s.mend(&s.last)
+	s.steps.push(s.steps.last()[reaches-1])
+	s.spans.push(s.widths[2] - s.widths[1])
+	s.mend()
 	s.kept = false
+}
+
+// track keeps the last steps of something.
+type track struct {
+	steps [reaches + 256]float64
+	head  int
+}
+
+func (t *track) last() *[reaches]float64 { return (*[reaches]float64)(t.steps[t.head:]) }
+
+func (t *track) push(step float64) {
+	if t.head++; t.head+reaches > len(t.steps) {
+		copy(t.steps[:], t.steps[t.head:])
+		t.head = 0
+	}
+	t.steps[t.head+reaches-1] = step
+}
+
+// fill takes the steps to have been before, but for the last one.
+func (t *track) fill(before, last float64) {
+	t.head = 0
+	for i := range reaches {
+		t.steps[i] = before
+	}
+	t.steps[reaches-1] = last
 }

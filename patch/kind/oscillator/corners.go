@@ -8,11 +8,14 @@ import (
 	"lampblack/patch/dsp/wave"
 )
 
-// mostCorners is how many corners of a kind are mended between two samples. A
-// phase that passes more of them runs at many times half the rate, where no
-// shape is left to be heard: what is not mended aliases, but stays within the
-// shape's own peaks.
-const mostCorners = 8
+// fastest is how far, in cycles, the phase may go between two samples for its
+// corners to be mended. Beyond (at four times half the rate) no shape is left to be
+// heard; what is not mended aliases, but stays within the shape's own peaks, and
+// costs nothing.
+const fastest = 2
+
+// mostCorners is how many corners are mended on one piece of the way.
+const mostCorners = 2 * fastest
 
 // corner is what happens at a corner that a rising path passes.
 type corner int
@@ -27,7 +30,7 @@ const (
 // triangle in the first number, of a pulse the starts of cycles there and its
 // falls in the second. Every corner is mended between two counts, and the shape
 // is computed from them: so rounding can't lose one or mend it twice.
-type passed [2]float64
+type passed struct{ first, second float64 }
 
 func (s *sound) count(e, width float64) passed {
 	switch s.shape {
@@ -45,11 +48,11 @@ func (s *sound) count(e, width float64) passed {
 func (s *sound) later(c passed, cycles float64) passed {
 	switch s.shape {
 	case triangle:
-		return passed{c[0] + float64(2*cycles), 0}
+		return passed{c.first + float64(2*cycles), 0}
 	case pulse:
-		return passed{c[0] + cycles, c[1] + cycles}
+		return passed{c.first + cycles, c.second + cycles}
 	}
-	return passed{c[0] + cycles, 0}
+	return passed{c.first + cycles, 0}
 }
 
 // shaped is the plain shape at phase e, where so many corners are passed.
@@ -58,25 +61,31 @@ func (s *sound) shaped(e float64, c passed) float64 {
 	case triangle:
 		return wave.Triangle(turn(e))
 	case saw:
-		return float64(2*(e-c[0])) - 2
+		return float64(2*(e-c.first)) - 2
 	case pulse:
-		return float64(2*(c[0]-c[1])) - 1
+		return float64(2*(c.first-c.second)) - 1
 	}
 	return approx.Sine(turn(e))
 }
 
-// mend mends the corners of a stretch, along the middle one of the steps kept.
-func (s *sound) mend(st *stretch) {
-	if st.reset < 0 && (st.from == st.to && s.shape != pulse || s.shape == ahead) {
-		// Nothing to do if it can't turn back either.
-		if d := s.steps[along]; math.Abs(s.steps[along+1]-d)+math.Abs(d-s.steps[along-1]) < math.Abs(d) || s.shape == ahead {
+// mend mends the corners of the last stretch, along the curve of the steps kept.
+func (s *sound) mend() {
+	st, steps := &s.last, s.steps.last()
+	d := steps[along]
+	if st.reset < 0 {
+		// Nothing is to be done if no corner is passed and it can't turn back.
+		straight := math.Abs(steps[along+1]-d)+math.Abs(d-steps[along-1]) < math.Abs(d)
+		if s.shape == ahead || straight && st.from == st.to {
 			return
 		}
 	}
-	e := newCurve(st.phase, &s.steps)
+	if math.Abs(d) > fastest {
+		return
+	}
+	e := newCurve(st.phase, steps)
 	var width curve
 	if s.shape == pulse {
-		width = newCurve(st.width, &s.spans)
+		width = newCurve(st.width, s.spans.last())
 	}
 	if st.reset < 0 {
 		s.pass(&e, &width, 0, 1, st.from, st.to)
@@ -96,14 +105,14 @@ func (s *sound) pass(e, width *curve, t0, t1 float64, from, to passed) {
 	switch s.shape {
 	case triangle:
 		q := e.twice().less(0.5)
-		s.cross(&q, t0, t1, from[0], to[0], peak)
+		s.cross(&q, t0, t1, from.first, to.first, peak)
 	case saw:
 		q := e.less(0.5)
-		s.cross(&q, t0, t1, from[0], to[0], fall)
+		s.cross(&q, t0, t1, from.first, to.first, fall)
 	case pulse:
 		q := e.minus(width)
-		s.cross(e, t0, t1, from[0], to[0], leap)
-		s.cross(&q, t0, t1, from[1], to[1], fall)
+		s.cross(e, t0, t1, from.first, to.first, leap)
+		s.cross(&q, t0, t1, from.second, to.second, fall)
 	}
 }
 
@@ -181,7 +190,7 @@ func (s *sound) restart(e *curve, t, before, behind float64, from, to passed) {
 	if s.shape == triangle {
 		// It rises 4 a cycle where the count is odd and falls where it is even.
 		rising := func(count float64) float64 { return float64(8*(count-float64(2*math.Floor(count/2)))) - 4 }
-		if more := rising(to[0]) - rising(from[0]); more != 0 {
+		if more := rising(to.first) - rising(from.first); more != 0 {
 			s.bendBy(e, t, more)
 		}
 	}
@@ -201,7 +210,7 @@ func (s *sound) breakSine(e *curve, t, before, behind float64) {
 	sin := approx.Sine(turn(behind)) - approx.Sine(turn(before))
 	cos := approx.Sine(turn(behind+0.25)) - approx.Sine(turn(before+0.25))
 	s.sines.Break(s.line.Past(step.Late), 1-t, w, sin, cos)
-	if bend := e.derivative(2, t); bend != 0 {
+	if bend := e.derivative(2, t); bend != 0 && math.Abs(bend) < 0.1 { // beyond, the series does not converge
 		still, moving := derivatives(w, 0, sin, cos), derivatives(w, float64(2*math.Pi*bend), sin, cos)
 		for k := range moving {
 			moving[k] -= still[k]

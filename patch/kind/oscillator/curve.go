@@ -61,12 +61,12 @@ func newCurve(from float64, s *[reaches]float64) curve {
 	return q
 }
 
-// ownCurve is the curve of the oscillator's own phase. The last of its steps is
-// not used.
+// ownCurve is the curve of the oscillator's own phase along the last step but one.
+// The first is not used.
 func ownCurve(from float64, s *[reaches]float64) curve {
-	b := [5]float64{s[1] - s[0], s[2] - s[1], s[3] - s[2], s[4] - s[3], s[5] - s[4]}
+	b := [5]float64{s[2] - s[1], s[3] - s[2], s[4] - s[3], s[5] - s[4], s[6] - s[5]}
 	bent := math.Abs(b[0]) + math.Abs(b[1]) + math.Abs(b[2]) + math.Abs(b[3]) + math.Abs(b[4])
-	q := curve{[reaches + 1]float64{from, s[along]}, bent < math.Abs(s[along])}
+	q := curve{[reaches + 1]float64{from, s[along+1]}, bent < math.Abs(s[along+1])}
 	if bent == 0 {
 		return q
 	}

@@ -36,16 +36,15 @@ type sound struct {
 	sines   *step.Sines
 	line    step.Line
 
-	leans  [3]float64       // what phase and feedback add to the phase, in cycles: before, at and behind the newest sample in line
-	heard  [2]float64       // the last two sines of the phase, for the feedback
-	feeds  bool             // whether these are kept up
-	steps  [reaches]float64 // of the phase that is heard, the last ones
-	spans  [reaches]float64 // of the width
-	own    [reaches]float64 // of the oscillator's own phase
-	last   stretch          // whose corners are not mended yet
-	kept   bool             // whether there is one, and steps and spans are kept up
-	bent   int              // samples for which what moved the cycle is still remembered
-	starts starts
+	leans             [3]float64 // what phase and feedback add to the phase, in cycles: before, at and behind the newest sample in line
+	heard             [2]float64 // the last two sines of the phase, for the feedback
+	feeds             bool       // whether these are kept up
+	steps, spans, own track      // of the phase that is heard, of the width, and of the oscillator's own phase
+	last              stretch    // whose corners are not mended yet
+	kept              bool       // whether there is one, and steps and spans are kept up
+	limited           bool       // whether an output had to be limited
+	bent              int        // samples for which what moved the cycle is still remembered
+	starts            starts
 }
 
 func newSound(s module.Setup) module.Sound {
@@ -78,7 +77,8 @@ func (s *sound) Block(b *module.Block) {
 		from = to
 	}
 	s.starts.flush(b.Out[1][:b.N])
-	b.Clamped = b.Clamped || m.tooHigh(b.Controls[0].Steady && b.Controls[3].Steady, highest/s.inverse)
+	b.Clamped = b.Clamped || s.limited || m.tooHigh(b.Controls[0].Steady && b.Controls[3].Steady, highest/s.inverse)
+	s.limited = false
 }
 
 func (s *sound) moves(b *module.Block) moves {
