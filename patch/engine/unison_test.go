@@ -233,6 +233,9 @@ func TestFromVoicesToOneAndBackNotesAreKept(t *testing.T) {
 	if got := k.sounds(); got != "4" {
 		t.Errorf("three that become one sound %s, want the newest note", got)
 	}
+	if k.newest != 0 {
+		t.Errorf("the last note sounds in place %d of one", k.newest)
+	}
 	k.off(0, 4.0/12)
 	if got := k.sounds(); got != "3" {
 		t.Errorf("when that ends, %s is heard, want the one before", got)
@@ -240,9 +243,6 @@ func TestFromVoicesToOneAndBackNotesAreKept(t *testing.T) {
 	k.on(held{pitch: 5.0 / 12, velocity: 1})
 	if got := k.places[0].before; got != 3.0/12 {
 		t.Errorf("the next note sets out from %g semitones, want the note that was heard, 3", 12*got)
-	}
-	if k.newest != 0 {
-		t.Errorf("the last note sounds in place %d of one", k.newest)
 	}
 	k.use(2, stealOldest)
 	if got := k.sounds(); got != "5 (0)" {

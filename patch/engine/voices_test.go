@@ -281,6 +281,7 @@ func TestTakingOverAVoiceDoesNotClick(t *testing.T) {
 	const limit = -60
 	p := voices(plucked(cord{"tune", "velocity", "amp", "level", patch.Setting{Value: 1, Unit: "x"}}), 2, 1)
 	p = setting(setting(p, "osc", "frequency", 200, "Hz"), "filter", "cutoff", 20000, "Hz") // so that it hides nothing
+	p = setting(p, "out", "level", 0, "dB")
 	for s, name := range []string{"oldest", "softest", "lowest", "highest"} {
 		worst := math.Inf(-1)
 		for _, at := range []int{0, 13, 29, 37, 60} {
