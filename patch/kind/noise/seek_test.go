@@ -39,6 +39,21 @@ func TestARunFromAnywhereGivesTheSameBits(t *testing.T) {
 	}
 }
 
+// Ticks that began before are heard to their end.
+func TestCrackleFromAnywhereHasTheTicksOnTheirWay(t *testing.T) {
+	dense := func() *rig.Rig { return rig.New(Kind()).Choose("colour", "crackle").Set("density", 5000, "Hz") }
+	want := dense().Out("out", 1000)
+	for place := range 300 {
+		r := dense()
+		r.Sound.(*sound).Seek(uint64(place), []float64{crackle, 0, 5000})
+		for i, y := range r.Out("out", 20) {
+			if y != want[place+i] {
+				t.Fatalf("from sample %d on: sample %d is %g; want %g", place, i, y, want[place+i])
+			}
+		}
+	}
+}
+
 // skip runs n samples without keeping them.
 func skip(r *rig.Rig, n int) {
 	for ; n > 0; n -= 64 {
