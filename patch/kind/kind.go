@@ -36,6 +36,7 @@ import (
 	"lampblack/patch/kind/quantiser"
 	"lampblack/patch/kind/recording"
 	"lampblack/patch/kind/resonator"
+	"lampblack/patch/kind/reverberator"
 	"lampblack/patch/kind/ring"
 	"lampblack/patch/kind/saturation"
 	"lampblack/patch/kind/scale"
@@ -78,6 +79,7 @@ var all = []*module.Kind{
 	vocoder.Kind(),
 	delay.Kind(),
 	chorus.Kind(),
+	reverberator.Kind(),
 	saturation.Kind(),
 	wow.Kind(),
 	pan.Kind(),
