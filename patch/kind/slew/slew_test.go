@@ -115,6 +115,7 @@ func TestItStartsWhereTheVoltageStandsAndForgetsWhatIsNoNumber(t *testing.T) {
 
 func BenchmarkSlew(b *testing.B) {
 	noise := func(n int) float64 { return math.Mod(float64(n)*0.618, 1) }
+	b.Run("linear, of a sine", rig.New(Kind()).Feed("in", rig.Sine(1000)).Bench)
 	b.Run("linear", rig.New(Kind()).Feed("in", noise).Bench)
 	b.Run("exponential", rig.New(Kind()).Choose("curve", "exponential").Feed("in", noise).Bench)
 	b.Run("swept", rig.New(Kind()).Choose("curve", "exponential").Move("rise", "s", func(n int) float64 { return 0.1 + 1e-6*float64(n) }).Feed("in", noise).Bench)

@@ -15,6 +15,7 @@ type sound struct {
 	rate    float64 // samples a second
 	y       float64 // where it stands
 	begun   bool    // whether a first value has come
+	paces   [2]pace
 	charges [2]rc.Step
 }
 
@@ -27,43 +28,51 @@ func (s *sound) Block(b *module.Block) {
 	if !s.begun {
 		s.y, s.begun = bound.In(in[0], &b.Clamped), true
 	}
+	y := s.y
 	for i, x := range in {
 		x = bound.In(x, &b.Clamped)
-		out[i] = s.y
-		if x == s.y {
+		out[i] = y
+		if x == y {
 			continue
 		}
 		way := 0 // up
-		if x < s.y {
+		if x < y {
 			way = 1
 		}
 		samples := float64(times[way][i] * s.rate)
 		if control.Number(curve[i], 1) == 0 {
-			s.linear(x, 1/samples)
+			y = linear(y, x, s.paces[way].of(samples))
 		} else {
-			s.charge(x, s.charges[way].Of(samples))
+			y = charge(y, x, s.charges[way].Of(samples))
 		}
 	}
+	s.y = y
 }
 
-// linear goes towards x by no more than step.
-func (s *sound) linear(x, step float64) {
-	switch d := x - s.y; {
-	case d > step:
-		s.y += step
-	case d < -step:
-		s.y -= step
-	default:
-		s.y = x
+// pace keeps the step of one time for as long as that time stays the same.
+type pace struct{ samples, step float64 }
+
+func (p *pace) of(samples float64) float64 {
+	if samples != p.samples {
+		p.samples, p.step = samples, 1/samples
 	}
+	return p.step
 }
 
-// charge goes a part of the way towards x. Where a step is too small to move it,
-// or near the end, it stands on x itself.
-func (s *sound) charge(x, part float64) {
-	before := s.y
-	s.y += float64(part * (x - before))
-	if d := x - s.y; s.y == before || d < near && d > -near {
-		s.y = x
+// linear goes from y towards x by no more than step.
+func linear(y, x, step float64) float64 {
+	if x > y {
+		return min(y+step, x)
 	}
+	return max(y-step, x)
+}
+
+// charge goes from y a part of the way towards x. Where a step is too small to
+// move it, or near the end, it stands on x itself.
+func charge(y, x, part float64) float64 {
+	to := y + float64(part*(x-y))
+	if d := x - to; to == y || d < near && d > -near {
+		return x
+	}
+	return to
 }

@@ -47,8 +47,8 @@ heard take an oscillator: its corners are band-limited.
 All shapes rise through 0 at phase 0, the pulse by its jump. With p the phase
 in cycles, 0 to 1: sine = sin(2 pi p); triangle = 4p up to a quarter, 2 - 4p
 up to three quarters, then 4p - 4; saw = 2p up to a half, then 2p - 2; pulse =
-1 while p is below width w, then -1; slope = 2p/w up to w/2, then falling to -1
-at 1 - w/2, then 2(p - 1)/w.
+1 while p is below width w, then -1; slope = 2p/w up to w/2, then falling to
+-1 at 1 - w/2, then 2(p - 1)/w.
 
 Notes may do something to it, or nothing. Fade-in lets the swing grow evenly
 from 0 to its full width behind every start of a note, as a player's vibrato
