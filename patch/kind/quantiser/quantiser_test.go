@@ -129,5 +129,6 @@ func TestRootMovesTheTuneAtOnce(t *testing.T) {
 
 func BenchmarkQuantiser(b *testing.B) {
 	b.Run("steps", rig.New(Kind()).Feed("in", func(n int) float64 { return hash.Signed(1, uint64(n/1000)) }).Bench)
+	b.Run("glide", rig.New(Kind()).Feed("in", rig.Sine(100)).Bench)
 	b.Run("noise", rig.New(Kind()).Feed("in", func(n int) float64 { return hash.Signed(1, uint64(n)) }).Bench)
 }

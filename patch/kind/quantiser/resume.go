@@ -8,8 +8,12 @@ func (s *sound) Resume(from module.Sound) {
 	if !ok {
 		return
 	}
-	s.begun, s.degree = f.begun, f.degree
-	if *f.scale != *s.scale {
-		s.degree = s.scale.nearest(f.scale.pitch(f.degree))
+	if !f.begun {
+		return
+	}
+	if *f.scale == *s.scale {
+		s.take(f.degree)
+	} else {
+		s.take(s.scale.nearest(f.pitch))
 	}
 }

@@ -13,13 +13,14 @@ const edge = 1e-9
 
 type sound struct {
 	scale  *scale
-	degree int   // the one taken
-	begun  bool  // whether one has been
-	asked  asked // what it was taken for
+	degree int     // the one taken
+	begun  bool    // whether one has been
+	pitch  float64 // where it stands, in octaves above the root
+	safe   float64 // within this distance of it, it is the nearest for sure
 }
 
 // asked is all that the choice of a degree depends on, besides the degree that
-// stands. Asked the same again, that one stays.
+// stands.
 type asked struct{ u, low, high, hysteresis float64 }
 
 func newSound(s module.Setup) module.Sound {
@@ -40,15 +41,27 @@ func (s *sound) Block(b *module.Block) {
 		low, high := lowest[i]-r, highest[i]-r
 		u := min(max(bound.In(x, &b.Clamped)-r, low), high)
 		trigger[i] = 0
-		if q := (asked{u, low - edge, high + edge, hysteresis[i]}); q != s.asked || !s.begun {
-			s.asked = q
+		q := asked{u, low - edge, high + edge, hysteresis[i]}
+		if !s.stays(q) {
 			if g := s.next(q); g != s.degree || !s.begun {
-				s.degree, s.begun = g, true
+				s.take(g)
 				trigger[i] = 1
 			}
 		}
-		out[i] = r + s.scale.pitch(s.degree)
+		out[i] = r + s.pitch
 	}
+}
+
+// stays reports whether it is plain that no other degree is to be taken.
+func (s *sound) stays(q asked) bool {
+	return math.Abs(q.u-s.pitch) < s.safe && s.pitch >= q.low && s.pitch <= q.high
+}
+
+// take takes a degree.
+func (s *sound) take(g int) {
+	s.degree, s.begun = g, true
+	s.pitch = s.scale.pitch(g)
+	s.safe = min(s.scale.pitch(g+1)-s.pitch, s.pitch-s.scale.pitch(g-1))/2 - edge
 }
 
 // next returns which degree to take for u octaves above the root, between low
@@ -58,7 +71,7 @@ func (s *sound) next(q asked) int {
 	if !s.begun || q.hysteresis == 0 || g == s.degree {
 		return g
 	}
-	was, is := s.scale.pitch(s.degree), s.scale.pitch(g)
+	was, is := s.pitch, s.scale.pitch(g)
 	if was < q.low || was > q.high {
 		return g
 	}
