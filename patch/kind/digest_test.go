@@ -34,6 +34,7 @@ var digests = map[string]struct {
 	"vocoder":      {1, "f1afd7dbfbc2ddac6d7dce7e8c559ba6cb9540ca3c02514ad512f52439cb174b"},
 	"loudness":     {1, "2cdcd56ad03db75a83aaca0bc0f1a3c7b62e60e9a65c362aeec56d9b0075118e"},
 	"gate":         {1, "07854d2fef297a06ba81685e660c332de36d5d18d546927d30daad6d7fda1541"},
+	"onset":        {1, "8afdd96169badb12cd79da2ca63c9c61d6414a5b6a7c119e693a3745ce70cc4b"},
 	"amplifier":    {1, "8c881014a22ebe0c2ecbbaf34aef6cfeba03817705c8898afbb5f2271e8cfd60"},
 	"mixer":        {1, "385bf0d5080cca48bdd8eb4a3dc52124d99c15d765c6939f040d18d8d504d03a"},
 	"pan":          {1, "811e716434c71b587ec02bb02b06f10c3e34d18beade1de983ca92847914011c"},

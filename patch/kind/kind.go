@@ -27,6 +27,7 @@ import (
 	"lampblack/patch/kind/memory"
 	"lampblack/patch/kind/mixer"
 	"lampblack/patch/kind/noise"
+	"lampblack/patch/kind/onset"
 	"lampblack/patch/kind/oscillator"
 	"lampblack/patch/kind/output"
 	"lampblack/patch/kind/pan"
@@ -76,6 +77,7 @@ var all = []*module.Kind{
 	loudness.Kind(),
 	pitch.Kind(),
 	gate.Kind(),
+	onset.Kind(),
 	vocoder.Kind(),
 	delay.Kind(),
 	chorus.Kind(),
