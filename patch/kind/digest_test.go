@@ -57,6 +57,7 @@ var digests = map[string]struct {
 	"saturation":   {1, "6403fe86e69751d9c6c9cb7acf0b62466670eead43e05562c2b76d518c71fbf4"},
 	"partials":     {1, "804edb0c9ccc6a8ec6f88725345d6cf68ae822823553f84a0755858243a39989"},
 	"reverberator": {1, "6cd5873d2d4f6465dfeddfa1792cc60475cb63bca76af35393ca0c7eec7258f3"},
+	"bands":        {1, "2b815a32e6ff1d9e36e18c9022ce193a5f88c65fb13e567f9fa2b412daeb70ba"},
 	"output":       {1, "c02aa5bb579aff7e722209c3e5f8c185eb4f238a371d096a2ba58eb4f67ffc40"},
 }
 

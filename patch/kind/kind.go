@@ -13,6 +13,7 @@ import (
 	"lampblack/patch"
 	"lampblack/patch/kind/ahd"
 	"lampblack/patch/kind/amplifier"
+	"lampblack/patch/kind/bands"
 	"lampblack/patch/kind/chorus"
 	"lampblack/patch/kind/click"
 	"lampblack/patch/kind/comparator"
@@ -62,6 +63,7 @@ var all = []*module.Kind{
 	click.Kind(),
 	filter.Kind(),
 	resonator.Kind(),
+	bands.Kind(),
 	slow.Kind(),
 	wander.Kind(),
 	hold.Kind(),
