@@ -118,6 +118,21 @@ func TestAnotherScaleIsTakenUpNearTheOldDegree(t *testing.T) {
 	}
 }
 
+// A limit that moves past the degree that stands takes the next one inside.
+func TestALimitThatClosesInMovesTheDegree(t *testing.T) {
+	for control, want := range map[string]float64{"lowest": 1.0 / 12, "highest": -1.0 / 12} {
+		y := rig.New(Kind()).Set("hysteresis", 90, "%").Feed("in", still(0)).Move(control, "oct", func(n int) float64 {
+			if n < 100 {
+				return -120 * want // -10 or 10
+			}
+			return 0.24 * want // 24 cents
+		}).Out("out", 200)
+		if y[99] != 0 || math.Abs(y[100]-want) > 1e-12 {
+			t.Errorf("%s: it goes from %g to %g; want %g", control, y[99], y[100], want)
+		}
+	}
+}
+
 func TestRootMovesTheTuneAtOnce(t *testing.T) {
 	y := rig.New(Kind()).Set("hysteresis", 90, "%").Move("root", "oct", func(n int) float64 { return float64(n) * 1e-5 }).Feed("in", still(0.3)).Out("out", 3000)
 	for n, p := range y {
