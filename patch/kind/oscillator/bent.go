@@ -76,7 +76,7 @@ func (s *sound) bend(out *float64, m *moves, i, at int) {
 		return
 	}
 	y := s.bentShape(dt, m.width[i], phase, feedback, reset, at)
-	if !(math.Abs(y) <= limit) {
+	if !(y <= limit && y >= -limit) {
 		y, s.limited = math.Copysign(limit, y), true
 	}
 	*out = y
@@ -88,7 +88,7 @@ const limit = 4
 
 // lean is a phase in cycles; what is no number leans nowhere.
 func lean(degrees float64) float64 {
-	if !(math.Abs(degrees) <= mostDegrees) {
+	if !(degrees <= mostDegrees && degrees >= -mostDegrees) {
 		return 0
 	}
 	return float64(degrees * (1.0 / 360))
@@ -187,24 +187,24 @@ func (s *sound) bentShape(d2, width, phase, feedback, reset float64, at int) flo
 	if s.shape == pulse {
 		s.spans.push(width - w2)
 	}
-	if s.kept {
-		s.mend()
+	st := &s.last
+	if !s.kept {
+		st.here = s.count(p+l1, w1)
+		s.kept = true
+	} else if s.corners(st) {
+		s.mend(st)
 	}
 	e := next + l2
-	here := s.count(e, w2)
-	from := s.last.here
-	if !s.kept {
-		from = s.count(p+l1, w1)
-	}
-	st := &s.last
+	here, to, y := s.place(e, w2, turns)
 	st.phase, st.width, st.reset, st.back = p+l1, w1, reset, back
-	st.from, st.to, st.here = from, s.later(here, turns), here
-	s.kept = true
+	st.from.first, st.from.second = st.here.first, st.here.second
+	st.to.first, st.to.second = to.first, to.second
+	st.here.first, st.here.second = here.first, here.second
 
 	s.phase, s.d0, s.d1 = next, d1, d2
 	s.leans[0], s.leans[1], s.leans[2] = l1, l2, l3
 	s.widths[0], s.widths[1], s.widths[2] = w1, w2, width
-	return s.line.Put(s.shaped(e, here))
+	return s.line.Put(y)
 }
 
 // ownStep returns where the oscillator's own phase goes from p, and how many whole
@@ -245,8 +245,23 @@ func (s *sound) settle() {
 	}
 	s.steps.push(s.steps.last()[reaches-1])
 	s.spans.push(s.widths[2] - s.widths[1])
-	s.mend()
+	if s.corners(&s.last) {
+		s.mend(&s.last)
+	}
 	s.kept = false
+}
+
+// corners says whether there may be anything to mend: a phase that runs one way and
+// passes no corner has none. It runs one way if both neighbouring steps do, and are
+// not much shorter.
+func (s *sound) corners(st *stretch) bool {
+	if st.from.first != st.to.first || st.from.second != st.to.second || st.reset >= 0 {
+		return true
+	}
+	steps := s.steps.last()
+	d := steps[along]
+	least := float64(0.25 * float64(d*d))
+	return s.shape != ahead && !(float64(d*steps[along-1]) > least && float64(d*steps[along+1]) > least)
 }
 
 // track keeps the last steps of something.

@@ -44,15 +44,26 @@ func (s *sound) count(e, width float64) passed {
 	return passed{}
 }
 
-// later is the count after some more whole cycles.
-func (s *sound) later(c passed, cycles float64) passed {
+// place is what count and shaped are at phase e, and the count with some whole
+// cycles more.
+func (s *sound) place(e, width, turns float64) (here, to passed, y float64) {
 	switch s.shape {
 	case triangle:
-		return passed{c.first + float64(2*cycles), 0}
+		here.first = math.Floor(float64(2*e) - 0.5)
+		to.first = here.first + float64(2*turns)
+		y = wave.Triangle(turn(e))
+	case saw:
+		here.first = math.Floor(e - 0.5)
+		to.first = here.first + turns
+		y = float64(2*(e-here.first)) - 2
 	case pulse:
-		return passed{c.first + cycles, c.second + cycles}
+		here.first, here.second = math.Floor(e), math.Floor(e-width)
+		to.first, to.second = here.first+turns, here.second+turns
+		y = float64(2*(here.first-here.second)) - 1
+	default:
+		y = approx.Sine(turn(e))
 	}
-	return passed{c.first + cycles, 0}
+	return here, to, y
 }
 
 // shaped is the plain shape at phase e, where so many corners are passed.
@@ -68,18 +79,10 @@ func (s *sound) shaped(e float64, c passed) float64 {
 	return approx.Sine(turn(e))
 }
 
-// mend mends the corners of the last stretch, along the curve of the steps kept.
-func (s *sound) mend() {
-	st, steps := &s.last, s.steps.last()
-	d := steps[along]
-	if st.reset < 0 {
-		// Nothing is to be done if no corner is passed and it can't turn back.
-		straight := math.Abs(steps[along+1]-d)+math.Abs(d-steps[along-1]) < math.Abs(d)
-		if s.shape == ahead || straight && st.from == st.to {
-			return
-		}
-	}
-	if math.Abs(d) > fastest {
+// mend mends the corners of a stretch, along the curve of the steps kept.
+func (s *sound) mend(st *stretch) {
+	steps := s.steps.last()
+	if math.Abs(steps[along]) > fastest {
 		return
 	}
 	e := newCurve(st.phase, steps)

@@ -1,9 +1,10 @@
 // Package oscillator is the kind of module that makes a tone.
 //
-//	frequency -> phase -> plain shape + mended corners -> out
+//	frequency + shift -> own phase -> + phase + feedback -> plain shape + mended corners -> out
+//	           sync in -> starts it again -> sync out
 //
-// Held by tests against Fourier series (harmonics, nulls, aliases), AES17
-// (purity of the sine) and ISO 16 (pitch).
+// Held by tests against Fourier series (harmonics, nulls, aliases), Bessel's and
+// Kepler's (modulation, feedback), AES17 (purity of the sine) and ISO 16 (pitch).
 package oscillator
 
 import (
@@ -33,23 +34,61 @@ lower ones. The ripple that this leaves at the jumps of saw and pulse passes
 it belongs to the sound.
 
 To play it, join pitch of a memory to frequency with a depth of +1 oct and
-write 440 Hz: equal temperament from A4 = 440 Hz (ISO 16). A fast oscillator
-into frequency in Hz is frequency modulation; into the level of an amplifier,
-amplitude modulation. The frequency stops at 0.01 Hz: a modulation in Hz that
-would push it below 0 is held there.
+write 440 Hz: equal temperament from A4 = 440 Hz (ISO 16).
 
-All shapes start at phase 0, rising, so their fundamentals are in step. A sine
-follows a change of frequency at once, the other shapes 24 samples later (0.5
-ms at 48 kHz; a change of width 25), because a band-limited corner begins
-before it happens.
+Frequency modulation: another oscillator (the modulator) moves this one (the
+carrier). Into frequency in oct it is exponential: it swings further up than
+down, and the pitch drifts up with the depth. Into shift in Hz it is linear and
+goes through zero: where frequency + shift is negative the cycle runs
+backwards, so the pitch stays. A cord into frequency in Hz is linear too, but
+stops at 0.01 Hz. A shift alone makes partials beat or tunes in Hz.
 
-Source: Fourier series; Brandt, Hard sync without aliasing, ICMC 2001.`,
+Phase modulation: a modulator into phase. A depth of D deg is an index of
+I = D pi/180; linear frequency modulation of depth D Hz by fm Hz has the index
+D/fm. Both make lines (sidebands) of a sine carrier at
+
+    fc + n fm, n = 0, +-1, +-2, ..., as strong as the Bessel function Jn(I).
+
+About I + 1 lines on either side count (Carson). A line below 0 Hz comes back
+at its frequency, turned over. fc : fm in small whole numbers makes a
+harmonic tone (1:1 all harmonics, 1:2 odd ones: hollow), other ratios bells and
+metal. Let an envelope move the depth and the brightness follows it: brass has
+about 1:1 and an index of 0 to 5 that follows the loudness, a bell 5:7 and an
+index of 10 that dies away (Chowning). 57.3 deg are an index of 1.
+
+Feedback: the sine of the phase moves the phase itself. At 32 % (an index of 1)
+a sine has become nearly a saw (Kepler's equation); beyond it turns over, and
+above 50 % or so it roughens into noise. What is fed back is the mean of the last two
+samples, which keeps it from jumping to and fro at half the sample rate. The
+other shapes lean by that sine too, not by themselves: their corners come
+earlier or later.
+
+Hard sync: join sync of another oscillator (the master) to the sync input. The
+cycle starts again with every cycle of the master, so the pitch is the
+master's, and frequency moves a formant: sweep it from 1 to 5 times the
+master's. The moment is exact within the sample. Sync tells the starts of the
+cycle before phase and feedback move it, forwards or backwards.
+
+What is in step: all shapes start at phase 0, rising, so their fundamentals are
+in step. A sine follows a change of frequency, shift or phase at once, the
+other shapes 24 samples later (0.5 ms at 48 kHz; width and phase 25), because a
+band-limited corner begins before it happens; so does a sine whose sync is
+joined. A tone started again by a triangle, saw or pulse follows it by 1
+sample, by a free sine by 25.
+
+Limits: folded lines of the corners are more than 120 dB down, also when
+another oscillator of up to 1.5 kHz moves them, and at 3 kHz about 105 dB. A sine's sidebands
+themselves fold where fc + (I + 14) fm passes 28 kHz at 48 kHz. A phase that is moved
+by more than 2 cycles within a sample is not mended.
+
+Source: Fourier series; Brandt, Hard sync without aliasing, ICMC 2001; Chowning,
+JAES 21(7), 1973; Tomisawa (averaged feedback, from memory).`,
 	Inputs: []patch.Input{
 		{Name: "sync", Open: patch.OpenSilence, Help: "Rising through 0 starts the cycle again, at the very time within the sample (on a straight line between samples). Join another oscillator's sync here for hard sync. Left open the oscillator runs free."},
 	},
 	Outputs: []patch.Output{
 		{Name: "out", Help: "The tone; the peaks of the ideal shape are at +-1."},
-		{Name: "sync", Control: true, Help: "Where cycles start: a start at n + t samples gives -t, then 1 - t, otherwise 0: joined to a sync input it is exact. One sample late."},
+		{Name: "sync", Control: true, Help: "Where cycles start: a start at n + t samples gives -t, then 1 - t, otherwise 0: joined to a sync input it is exact. One sample late; of two starts closer than two samples the second comes one later."},
 	},
 	Controls: []patch.Control{
 		control.Frequency("frequency", "Cycles a second, 0.01 Hz to 20 kHz; at most 0.49 of the sample rate. A cord moves it in octaves (+1 oct doubles it) or in Hz.", 0.01, 20000, 440),
