@@ -31,7 +31,7 @@ var digests = map[string]struct {
 	"envelope":     {1, "7c19d622958c1d516408a1046a784bea36decc7ab53a99b122a7c96c7116cb26"},
 	"slow":         {1, "448d4d0011bffb566e7f28554f695ee857c923d7a74fb4dc07859381b6eb0163"},
 	"pitch":        {1, "599c1bb5ffd4b87229a81958f33f1060821cd01cd7aa7ccafa0d862f4522f3f6"},
-	"vocoder":      {1, "f1afd7dbfbc2ddac6d7dce7e8c559ba6cb9540ca3c02514ad512f52439cb174b"},
+	"vocoder":      {1, "ddd3be52eae4fb532d964817e06fb0d3f3b43f712be92a420a68a6ac6a9e86fa"},
 	"loudness":     {1, "2cdcd56ad03db75a83aaca0bc0f1a3c7b62e60e9a65c362aeec56d9b0075118e"},
 	"gate":         {1, "07854d2fef297a06ba81685e660c332de36d5d18d546927d30daad6d7fda1541"},
 	"onset":        {1, "8afdd96169badb12cd79da2ca63c9c61d6414a5b6a7c119e693a3745ce70cc4b"},

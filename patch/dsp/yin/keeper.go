@@ -31,7 +31,7 @@ func newKeeper(rate float64) keeper {
 	k.taps = make([]float64, n/2)
 	sum := 0.0
 	for i := range k.taps {
-		x := float64(i) - float64(n-1)/2
+		x := float64(i) - float64(float64(n-1)/2)
 		r := x / (float64(n) / 2)
 		w := approx.BesselI0(float64(beta * math.Sqrt(1-float64(r*r))))
 		k.taps[i] = float64(w * approx.Sinc(float64(float64(2*edge*x)/float64(k.every))))

@@ -18,7 +18,7 @@ func newKernel() *kernel {
 	for s := range k {
 		sum := 0.0
 		for i := range k[s] {
-			x := float64(i-reach+1) - float64(s)/steps // -6 to +6 samples away
+			x := float64(i-reach+1) - float64(float64(s)/steps) // -6 to +6 samples away
 			r := x / reach
 			w := approx.BesselI0(float64(beta * math.Sqrt(max(1-float64(r*r), 0))))
 			k[s][i] = float64(w * approx.Sinc(x))

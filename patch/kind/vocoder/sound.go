@@ -10,7 +10,7 @@ import (
 
 const (
 	edgeMost = 0.49 // of the sample rate: the highest edge
-	grid     = 32   // samples from one tuning to the next while the bands move
+	grid     = 16   // samples from one tuning to the next while the bands move
 	sweep    = 64   // samples after which what has vanished is forgotten; a multiple of grid
 )
 

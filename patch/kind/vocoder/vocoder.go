@@ -72,7 +72,7 @@ Sources: Dudley, Remaking speech, JASA 11, 1939; Shannon et al., Science 270,
 		control.Time("release", "Time constant with which a band's level falls at the fastest, 0.1 ms to 60 s. A cord moves it in octaves.", 0.04),
 		control.Percent("depth", "How much the voice moves the bands: at 100 % they are as loud as the voice's, at 0 % all are open. A cord moves it in percent points.", 0, 100, 100),
 		control.Level("sibilance", "Level at which the voice's treble above 4 kHz passes while it hisses, -96 dB (off) to +24 dB. A cord moves it as a factor or in dB.", 24, -6),
-		control.Level("level", "Level of the bands' sum, -96 dB (off) to +36 dB. A cord moves it as a factor or in dB.", 36, 12),
+		control.Level("level", "Level of the bands' sum, -96 dB (off) to +36 dB. With a voice and noise the start is about as loud as the voice. A cord moves it as a factor or in dB.", 36, 18),
 	},
 }
 
