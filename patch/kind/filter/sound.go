@@ -7,7 +7,7 @@ import (
 )
 
 const (
-	silent  = 1e-15 // a state below it (-300 dB) becomes 0
+	silent  = 1e-15 // two states below it (-300 dB) become 0
 	runaway = 1e12  // a state beyond it is reset: only an input without bounds gets there
 )
 
@@ -29,7 +29,8 @@ type sound struct {
 	peaked            [module.MaxBlock]peaking
 }
 
-// pair is the states of two integrators in a loop.
+// pair is the states of two integrators in a loop. They are put to rest
+// together: one that is put to rest alone holds the other where it is.
 type pair struct{ s1, s2 float64 }
 
 func newSound(s module.Setup) module.Sound {
@@ -64,11 +65,8 @@ func (s *sound) runOne(b *module.Block, mask int) {
 		band[i] = float64(kv1 * peak[i])
 		high[i] = x - kv1 - v2
 		notch[i] = x - kv1
-		if a := math.Abs(n1); !(a >= silent && a <= runaway) {
-			n1 = forget(a, &b.Clamped)
-		}
-		if a := math.Abs(n2); !(a >= silent && a <= runaway) {
-			n2 = forget(a, &b.Clamped)
+		if a := math.Abs(n1) + math.Abs(n2); !(a >= silent && a <= runaway) {
+			n1, n2 = forget(a, &b.Clamped), 0
 		}
 		s1, s2 = n1, n2
 	}
@@ -100,25 +98,19 @@ func (s *sound) run(b *module.Block, mask int) {
 		band[i] = float64(kv1 * peak[i])
 		high[i] = x - kv1 - v2
 		notch[i] = x - kv1
-		if a := math.Abs(n1); !(a >= silent && a <= runaway) {
-			n1 = forget(a, &b.Clamped)
+		if a := math.Abs(n1) + math.Abs(n2); !(a >= silent && a <= runaway) {
+			n1, n2 = forget(a, &b.Clamped), 0
 		}
-		if a := math.Abs(n2); !(a >= silent && a <= runaway) {
-			n2 = forget(a, &b.Clamped)
-		}
-		if a := math.Abs(m1); !(a >= silent && a <= runaway) {
-			m1 = forget(a, &b.Clamped)
-		}
-		if a := math.Abs(m2); !(a >= silent && a <= runaway) {
-			m2 = forget(a, &b.Clamped)
+		if a := math.Abs(m1) + math.Abs(m2); !(a >= silent && a <= runaway) {
+			m1, m2 = forget(a, &b.Clamped), 0
 		}
 		s1, s2, r1, r2 = n1, n2, m1, m2
 	}
 	s.level, s.ring = pair{s1, s2}, pair{r1, r2}
 }
 
-// forget resets a state of size a that has vanished, or has no bounds or is no
-// number, which is to be said.
+// forget resets states of size a that have vanished, or have no bounds or are no
+// numbers, which is to be said.
 func forget(a float64, clamped *bool) float64 {
 	if !(a <= runaway) {
 		*clamped = true
@@ -164,11 +156,8 @@ func (s *sound) runBell(b *module.Block, mask int) {
 		n1 := float64(c.own1*z1) - float64(c.cross*z2) + float64(c.in1*x)
 		n2 := float64(c.cross*z1) + float64(c.rest*z2) + float64(c.in2*x)
 		bell[i] = x + float64((boost[i]-1)*float64(0.5*(z1+n1)))
-		if a := math.Abs(n1); !(a >= silent && a <= runaway) {
-			n1 = forget(a, &b.Clamped)
-		}
-		if a := math.Abs(n2); !(a >= silent && a <= runaway) {
-			n2 = forget(a, &b.Clamped)
+		if a := math.Abs(n1) + math.Abs(n2); !(a >= silent && a <= runaway) {
+			n1, n2 = forget(a, &b.Clamped), 0
 		}
 		z1, z2 = n1, n2
 	}
