@@ -1,6 +1,10 @@
 package line
 
-import "math"
+import (
+	"math"
+
+	"lampblack/patch/dsp/weigh"
+)
 
 // The speeds at which a head moves, in samples a sample: so the pitch is at
 // most an octave up and an octave down.
@@ -74,42 +78,36 @@ func (h *Head) Read(l *Line) float64 {
 	if f == 0 {
 		return l.Whole(n)
 	}
-	x := (*[points]float64)(l.x[(l.at-n-half)&l.mask:])
-	if f == h.fraction {
-		if !h.ready {
-			h.ready = true
-			kernel().weights(&h.weights, f)
-		}
-		return dot(x, &h.weights)
+	return h.weigh(l.around(n), f)
+}
+
+// weigh reads f of a sample behind the middle of x. A place that stands keeps its
+// weights.
+func (h *Head) weigh(x []float64, f float64) float64 {
+	if f != h.fraction {
+		h.fraction, h.ready = f, false
+		return kernel().read(x, f)
 	}
-	h.fraction, h.ready = f, false
-	return kernel().read(x, f)
+	if !h.ready {
+		h.ready = true
+		kernel().weights(&h.weights, f)
+	}
+	return weigh.Sum(x, h.weights[:])
+}
+
+// around returns the samples around the nth before the newest one.
+func (l *Line) around(n int) []float64 {
+	from := (l.at - n - half) & l.mask
+	return l.x[from : from+points]
 }
 
 // Both is Read of two lines that are read by heads side by side.
 func (h *Head) Both(a, b *Line) (x, y float64) {
-	if d := h.place; h.step >= -slack && d >= half-1 && d != math.Floor(d) {
-		n := int(d)
-		f := d - float64(n)
-		if f != h.fraction || !h.ready {
-			h.fraction, h.ready = f, true
-			kernel().weights(&h.weights, f)
-		}
-		return dot((*[points]float64)(a.x[(a.at-n-half)&a.mask:]), &h.weights),
-			dot((*[points]float64)(b.x[(b.at-n-half)&b.mask:]), &h.weights)
+	n := int(h.place)
+	f := h.place - float64(n)
+	if h.step < -slack || n < half-1 || f == 0 || f == h.fraction {
+		return h.Read(a), h.Read(b)
 	}
-	return h.Read(a), h.Read(b)
-}
-
-// dot weighs x. Four sums run side by side, since each addition would wait for
-// the one before; read adds in the same order.
-func dot(x, w *[points]float64) float64 {
-	var s0, s1, s2, s3 float64
-	for i := 0; i < points; i += 4 {
-		s0 += float64(x[i] * w[i])
-		s1 += float64(x[i+1] * w[i+1])
-		s2 += float64(x[i+2] * w[i+2])
-		s3 += float64(x[i+3] * w[i+3])
-	}
-	return s0 + s1 + (s2 + s3)
+	h.fraction, h.ready = f, false
+	return kernel().read(a.around(n), f), kernel().read(b.around(n), f)
 }

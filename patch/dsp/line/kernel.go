@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"lampblack/patch/dsp/approx"
+	"lampblack/patch/dsp/weigh"
 )
 
 const (
@@ -66,20 +67,12 @@ func (t *tables) weights(w *[points]float64, f float64) {
 	}
 }
 
-// read is weights and dot in one.
-func (t *tables) read(x *[points]float64, f float64) float64 {
+// read weighs x by the weights for a place f of a sample, 0 to 1, older than a
+// whole one.
+func (t *tables) read(x []float64, f float64) float64 {
 	f = float64(f * rows)
 	j := int(f)
-	f -= float64(j)
-	a, b := &t.rows[j], &t.rows[j+1]
-	var s0, s1, s2, s3 float64
-	for i := 0; i < points; i += 4 {
-		s0 += float64(x[i] * (a[i] + float64(f*(b[i]-a[i]))))
-		s1 += float64(x[i+1] * (a[i+1] + float64(f*(b[i+1]-a[i+1]))))
-		s2 += float64(x[i+2] * (a[i+2] + float64(f*(b[i+2]-a[i+2]))))
-		s3 += float64(x[i+3] * (a[i+3] + float64(f*(b[i+3]-a[i+3]))))
-	}
-	return s0 + s1 + (s2 + s3)
+	return weigh.Between(x, t.rows[j][:], t.rows[j+1][:], f-float64(j))
 }
 
 // wide reads place d with a sinc stretched by speed (1 or more), so that what

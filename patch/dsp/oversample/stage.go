@@ -1,5 +1,7 @@
 package oversample
 
+import "lampblack/patch/dsp/weigh"
+
 // stage doubles and halves a rate.
 type stage struct {
 	w         taps
@@ -13,14 +15,14 @@ type stage struct {
 func (s *stage) rise(x float64) (first, second float64) {
 	n := len(s.w)
 	window := s.up.put(x, n)
-	return 2 * dot(window, s.w), window[n/2-1]
+	return 2 * weigh.Sum(window, s.w), window[n/2-1]
 }
 
 // fall returns the sample of the lower rate for two of the higher.
 func (s *stage) fall(first, second float64) float64 {
 	n := len(s.w)
 	late := s.odd.put(second, n)[n/2]
-	return dot(s.even.put(first, n), s.w) + float64(0.5*late)
+	return weigh.Sum(s.even.put(first, n), s.w) + float64(0.5*late)
 }
 
 // ring keeps the last samples, twice, so that they lie in a row.
@@ -38,49 +40,4 @@ func (r *ring) put(x float64, n int) []float64 {
 	r.at = at
 	r.x[at], r.x[at+n] = x, x
 	return r.x[at : at+n]
-}
-
-// dot weighs x, which is as long as one of the three filters. Four sums run side
-// by side; lengths that the compiler knows take half the time.
-func dot(x []float64, w taps) float64 {
-	switch len(w) {
-	case 2 * pairs1:
-		return dot1((*[2 * pairs1]float64)(x), (*[2 * pairs1]float64)(w))
-	case 2 * pairs2:
-		return dot2((*[2 * pairs2]float64)(x), (*[2 * pairs2]float64)(w))
-	}
-	return dot3((*[2 * pairs3]float64)(x), (*[2 * pairs3]float64)(w))
-}
-
-func dot1(x, w *[2 * pairs1]float64) float64 {
-	var s0, s1, s2, s3 float64
-	for i := 0; i < len(x); i += 4 {
-		s0 += float64(x[i] * w[i])
-		s1 += float64(x[i+1] * w[i+1])
-		s2 += float64(x[i+2] * w[i+2])
-		s3 += float64(x[i+3] * w[i+3])
-	}
-	return s0 + s1 + (s2 + s3)
-}
-
-func dot2(x, w *[2 * pairs2]float64) float64 {
-	var s0, s1, s2, s3 float64
-	for i := 0; i < len(x); i += 4 {
-		s0 += float64(x[i] * w[i])
-		s1 += float64(x[i+1] * w[i+1])
-		s2 += float64(x[i+2] * w[i+2])
-		s3 += float64(x[i+3] * w[i+3])
-	}
-	return s0 + s1 + (s2 + s3)
-}
-
-func dot3(x, w *[2 * pairs3]float64) float64 {
-	var s0, s1, s2, s3 float64
-	for i := 0; i < len(x); i += 4 {
-		s0 += float64(x[i] * w[i])
-		s1 += float64(x[i+1] * w[i+1])
-		s2 += float64(x[i+2] * w[i+2])
-		s3 += float64(x[i+3] * w[i+3])
-	}
-	return s0 + s1 + (s2 + s3)
 }
