@@ -12,17 +12,20 @@ import (
 
 	"lampblack/patch"
 	"lampblack/patch/kind/ahd"
+	"lampblack/patch/kind/allpass"
 	"lampblack/patch/kind/amplifier"
 	"lampblack/patch/kind/bands"
 	"lampblack/patch/kind/chorus"
 	"lampblack/patch/kind/click"
 	"lampblack/patch/kind/comparator"
 	"lampblack/patch/kind/contour"
+	"lampblack/patch/kind/dcblock"
 	"lampblack/patch/kind/delay"
 	"lampblack/patch/kind/envelope"
 	"lampblack/patch/kind/filter"
 	"lampblack/patch/kind/gate"
 	"lampblack/patch/kind/hold"
+	"lampblack/patch/kind/ladder"
 	"lampblack/patch/kind/logic"
 	"lampblack/patch/kind/loudness"
 	"lampblack/patch/kind/memory"
@@ -44,6 +47,7 @@ import (
 	"lampblack/patch/kind/scale"
 	"lampblack/patch/kind/slew"
 	"lampblack/patch/kind/slow"
+	"lampblack/patch/kind/tilt"
 	"lampblack/patch/kind/vocoder"
 	"lampblack/patch/kind/wander"
 	"lampblack/patch/kind/width"
@@ -62,6 +66,10 @@ var all = []*module.Kind{
 	plucked.Kind(),
 	click.Kind(),
 	filter.Kind(),
+	ladder.Kind(),
+	allpass.Kind(),
+	tilt.Kind(),
+	dcblock.Kind(),
 	resonator.Kind(),
 	bands.Kind(),
 	slow.Kind(),
