@@ -1,9 +1,9 @@
 package gate
 
 import (
-	"lampblack/patch/dsp/approx"
 	"lampblack/patch/dsp/bound"
 	"lampblack/patch/dsp/hiss"
+	"lampblack/patch/dsp/rc"
 	"lampblack/patch/kind/control"
 	"lampblack/patch/module"
 )
@@ -28,18 +28,18 @@ const (
 const sweep = 64
 
 type sound struct {
-	inverse  float64 // 1 / sample rate
+	rate     float64
+	inverse  float64 // 1 / rate
 	at       int     // samples since the last sweep
 	power    float64 // mean square
 	detector hiss.Detector
 	open     bool
 	low      float64 // seconds since the level was last high enough to keep it open
-
-	time, step float64 // the step that belongs to a response
+	response rc.Step
 }
 
 func newSound(s module.Setup) module.Sound {
-	return &sound{inverse: 1 / s.Rate, detector: hiss.New(s.Rate)}
+	return &sound{rate: s.Rate, inverse: 1 / s.Rate, detector: hiss.New(s.Rate)}
 }
 
 // Block listens, sample by sample.
@@ -49,11 +49,7 @@ func (s *sound) Block(b *module.Block) {
 	holds, times := c[hold].V[:b.N], c[response].V[:b.N]
 	for i, x := range in {
 		x = bound.In(x, &b.Clamped)
-		if times[i] != s.time {
-			s.time = times[i]
-			s.step = approx.Charge(s.inverse / times[i])
-		}
-		s.power += float64(s.step * (float64(x*x) - s.power))
+		s.power += float64(s.response.Of(float64(times[i]*s.rate)) * (float64(x*x) - s.power))
 		hisses := s.detector.Next(x)
 		kind := control.Number(kinds[i], hissing)
 		wanted := kind == whatever || hisses == (kind == hissing)

@@ -3,9 +3,9 @@ package loudness
 import (
 	"math"
 
-	"lampblack/patch/dsp/approx"
 	"lampblack/patch/dsp/bound"
 	"lampblack/patch/dsp/logarithm"
+	"lampblack/patch/dsp/rc"
 	"lampblack/patch/kind/control"
 	"lampblack/patch/module"
 )
@@ -27,24 +27,13 @@ const (
 )
 
 type sound struct {
-	inverse   float64 // 1 / sample rate
+	rate      float64
 	detection int
 	average   float64 // of |x|, x^2 or the held peaks
 	held      float64 // the highest, falling by release
-	attack    charge
-	release   charge
+	attack    rc.Step
+	release   rc.Step
 	span      ratio
-}
-
-// charge is the step of an RC curve, kept for as long as its time stays.
-type charge struct{ time, step float64 }
-
-func (c *charge) of(time, inverse float64) float64 {
-	if time != c.time {
-		c.time = time
-		c.step = approx.Charge(inverse / time)
-	}
-	return c.step
 }
 
 // ratio is one over the octaves in a ratio, kept for as long as that stays.
@@ -61,7 +50,7 @@ func (r *ratio) octave(of float64) float64 {
 	return r.share
 }
 
-func newSound(s module.Setup) module.Sound { return &sound{inverse: 1 / s.Rate} }
+func newSound(s module.Setup) module.Sound { return &sound{rate: s.Rate} }
 
 // Block follows the sound. The logarithms come last, for all samples: they wait
 // for nothing.
@@ -72,8 +61,8 @@ func (s *sound) Block(b *module.Block) {
 		if d := control.Number(kinds[i], peak); d != s.detection {
 			s.change(d)
 		}
-		step := s.attack.of(attacks[i], s.inverse)
-		keep := 1 - s.release.of(releases[i], s.inverse)
+		step := s.attack.Of(float64(attacks[i] * s.rate))
+		keep := 1 - s.release.Of(float64(releases[i]*s.rate))
 		r := math.Abs(bound.In(x, &b.Clamped))
 		switch s.detection {
 		case rms:

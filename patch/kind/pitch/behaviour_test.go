@@ -73,6 +73,57 @@ func TestGlideSlidesWithItsTimeConstant(t *testing.T) {
 	}
 }
 
+func TestPeriodicityIsNearOneForATone(t *testing.T) {
+	for _, c := range []struct {
+		name        string
+		wave        rig.Wave
+		least, most float64
+	}{
+		{"a clean tone", rig.Sine(220), 0.999, 1},
+		{"a tone in noise 10 dB below", func(n int) float64 { return 0.5*rig.Sine(220)(n) + 0.194*hash.Signed(1, uint64(n)) }, 0.9, 0.999},
+		{"noise", white, 0, 0.7},
+	} {
+		out := rig.New(Kind()).Feed("in", c.wave).Out("periodicity", 48000)
+		if low, high := slices.Min(out[4800:]), slices.Max(out[4800:]); low < c.least || high > c.most {
+			t.Errorf("%s: periodicity goes from %.4f to %.4f; want %g to %g", c.name, low, high, c.least, c.most)
+		}
+	}
+}
+
+// A tone in much noise has a pitch for a lenient threshold alone.
+func TestThresholdSaysHowRoughAVoiceMayBe(t *testing.T) {
+	rough := func(n int) float64 { return 0.3*rig.Sine(220)(n) + 0.6*hash.Signed(1, uint64(n)) }
+	for threshold, want := range map[float64][2]float64{3: {0, 0.02}, 50: {0.98, 1}} {
+		got := share(rig.New(Kind()).Set("threshold", threshold, "%").Feed("in", rough).Run(96000)[1][4800:])
+		if got < want[0] || got > want[1] {
+			t.Errorf("threshold %g %%: voiced for %.1f %% of the time", threshold, 100*got)
+		}
+	}
+}
+
+func TestSteadinessAveragesSmallDifferencesAlone(t *testing.T) {
+	spread := func(steadiness float64) float64 {
+		var sum float64
+		out := rig.New(Kind()).Set("steadiness", steadiness/1200, "oct").Feed("in", tone(110, 1, 20)).Out("pitch", 48000)
+		for _, p := range out[9600:] {
+			sum += math.Pow(cents(p, 110), 2) / 38400
+		}
+		return math.Sqrt(sum)
+	}
+	if with, without := spread(8), spread(0); with > without/2 {
+		t.Errorf("a tone in noise: %.2f cents rms with it, %.2f without", with, without)
+	}
+	// A vibrato of +-50 cents, 6 a second, is not held up: it arrives whole.
+	phase := 0.0
+	out := rig.New(Kind()).Feed("in", func(n int) float64 {
+		phase += 330 * math.Exp2(50.0/1200*rig.Sine(6)(n)) / 48000
+		return 0.3 * math.Sin(2*math.Pi*phase)
+	}).Out("pitch", 96000)
+	if up, down := cents(slices.Max(out[48000:]), 330), cents(slices.Min(out[48000:]), 330); up < 44 || down > -44 || up > 51 {
+		t.Errorf("a vibrato of 50 cents is followed from %.1f to %.1f", down, up)
+	}
+}
+
 func TestItComesBackAfterNonsense(t *testing.T) {
 	r := rig.New(Kind()).Feed("in", func(n int) float64 {
 		if n > 9600 && n < 10000 {

@@ -6,6 +6,7 @@ import (
 	"lampblack/patch/dsp/approx"
 	"lampblack/patch/dsp/bound"
 	"lampblack/patch/dsp/logarithm"
+	"lampblack/patch/dsp/rc"
 	"lampblack/patch/dsp/yin"
 	"lampblack/patch/module"
 )
@@ -40,8 +41,7 @@ type sound struct {
 	aim      float64 // the pitch found, octaves
 	y        float64 // the pitch put out
 	periodic float64
-
-	glideTime, glideStep float64 // the step that belongs to a time constant
+	glide    rc.Step
 }
 
 func newSound(s module.Setup) module.Sound {
@@ -59,11 +59,7 @@ func (s *sound) Block(b *module.Block) {
 		if s.finder.Next(bound.In(x, &b.Clamped)) {
 			s.look(b.Controls, i)
 		}
-		if glides[i] != s.glideTime {
-			s.glideTime = glides[i]
-			s.glideStep = approx.Charge(1 / float64(glides[i]*s.rate))
-		}
-		s.y += float64(s.glideStep * (s.aim - s.y))
+		s.y += float64(s.glide.Of(float64(glides[i]*s.rate)) * (s.aim - s.y))
 		pitch[i], periodicity[i], voiced[i] = s.y, s.periodic, 0
 		if s.voiced {
 			voiced[i] = 1

@@ -1,9 +1,9 @@
 package vocoder
 
 import (
-	"lampblack/patch/dsp/approx"
 	"lampblack/patch/dsp/bound"
 	"lampblack/patch/dsp/hash"
+	"lampblack/patch/dsp/rc"
 	"lampblack/patch/kind/control"
 	"lampblack/patch/module"
 )
@@ -15,34 +15,24 @@ const (
 )
 
 type sound struct {
-	inverse   float64 // 1 / sample rate
+	rate      float64
+	inverse   float64 // 1 / rate
 	key       uint64  // of the noise
 	index     uint64  // of the next sample
 	tuned     tuning
 	analysers [most]analyser
 	splits    [most - 1]split
 	hiss      consonants
-	attack    charge
-	release   charge
+	attack    rc.Step
+	release   rc.Step
 
 	voice, carrier, sum [module.MaxBlock]float64
 	env, step, keep     [module.MaxBlock]float64
 	treble              [module.MaxBlock]float64
 }
 
-// charge is the step of an RC curve, kept for as long as its time stays.
-type charge struct{ time, step float64 }
-
-func (c *charge) of(time, inverse float64) float64 {
-	if time != c.time {
-		c.time = time
-		c.step = approx.Charge(inverse / time)
-	}
-	return c.step
-}
-
 func newSound(s module.Setup) module.Sound {
-	return &sound{inverse: 1 / s.Rate, key: hash.Key(s.Seed), hiss: newConsonants(s.Rate)}
+	return &sound{rate: s.Rate, inverse: 1 / s.Rate, key: hash.Key(s.Seed), hiss: newConsonants(s.Rate)}
 }
 
 // Block runs from one place to the next where the bands may change: at any
@@ -131,8 +121,8 @@ func (s *sound) listen(b *module.Block, i, j int) {
 			s.step[m], s.keep[m] = 0, 1
 			continue
 		}
-		s.step[m] = s.attack.of(b.Controls[attack].V[k], s.inverse)
-		s.keep[m] = 1 - s.release.of(b.Controls[release].V[k], s.inverse)
+		s.step[m] = s.attack.Of(float64(b.Controls[attack].V[k] * s.rate))
+		s.keep[m] = 1 - s.release.Of(float64(b.Controls[release].V[k]*s.rate))
 	}
 }
 
