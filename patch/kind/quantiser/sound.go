@@ -61,7 +61,7 @@ func (s *sound) stays(q asked) bool {
 func (s *sound) take(g int) {
 	s.degree, s.begun = g, true
 	s.pitch = s.scale.pitch(g)
-	s.safe = min(s.scale.pitch(g+1)-s.pitch, s.pitch-s.scale.pitch(g-1))/2 - edge
+	s.safe = float64(min(s.scale.pitch(g+1)-s.pitch, s.pitch-s.scale.pitch(g-1))*0.5) - edge
 }
 
 // next returns which degree to take for u octaves above the root, between low
