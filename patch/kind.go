@@ -74,7 +74,7 @@ type Column struct {
 type Drawn int
 
 const (
-	DrawnCurve  Drawn = iota // points in time: the first column is a time, the second a level, the third a curvature
+	DrawnCurve  Drawn = iota // segments one after the other: how long each takes, the level at its end, its curvature
 	DrawnBars                // one bar a row: its height is the second column
 	DrawnPoints              // one point a row on a line: the first column
 )
