@@ -28,7 +28,7 @@ var digests = map[string]struct {
 	"recording":    {2, "03c781a1c1e060f0c48117753837ce1317e7be6fd3a539b6143edc93eda07e8d"},
 	"click":        {1, "39673f9175de13abaa4ccdb9204f9f76141fbf7ee6a4dae5f72e388d10d939b7"},
 	"filter":       {2, "6e8007e9e870f6340e6dadfbbaec40bf44d9e91b3847f0028081473dfc52ce21"},
-	"ladder":       {1, "81c8b499d019301ab0c7756c8c068c0838fc9d1d1d9a238aab11404c148bb9a9"},
+	"ladder":       {1, "88f9359570527bc08045a77bbb1f4a7816bfd948e4ef43e91d33c19a2413fdb5"},
 	"allpass":      {1, "70bd3cc680bb7a3f4fd296c54dcaf0fbf6a281761e912a9d0d6b952b2475f1c5"},
 	"tilt":         {1, "2fad3f1c38e819a2ae65432666e2acac4a430071f978a494093c6e5f1e845e0b"},
 	"dcblock":      {1, "7574b1ec08d70c208db853cc2b74c641af2e15ce7d5789ed578aa5f753ad7a34"},

@@ -20,32 +20,40 @@ func (b *branches) double(x []float64) {
 	for i := len(x)/2 - 1; i >= 0; i-- {
 		x[2*i], x[2*i+1] = x[i], x[i]
 	}
-	b.pass(x, 0, 0)
-	b.pass(x, 1, 1)
+	b.pass(x)
 }
 
-// halve gives one sample for every two of x, which it spoils.
+// halve gives one sample for every two of x, which it spoils. The later one of
+// the two goes through the first branch.
 func (b *branches) halve(dst, x []float64) {
-	b.pass(x, 1, 0)
-	b.pass(x, 0, 1)
+	for i := range dst {
+		x[2*i], x[2*i+1] = x[2*i+1], x[2*i]
+	}
+	b.pass(x)
 	for i := range dst {
 		dst[i] = float64(0.5 * (x[2*i] + x[2*i+1]))
 	}
 }
 
-// pass sends every second sample of x through a branch.
-func (b *branches) pass(x []float64, first, branch int) {
-	s, c := &b[branch], &taps[branch]
-	s0, s1, s2, s3, s4 := s[0], s[1], s[2], s[3], s[4]
-	c0, c1, c2, c3 := c[0], c[1], c[2], c[3]
-	for i := first; i < len(x); i += 2 {
-		v := x[i]
-		y0 := float64(c0*(v-s1)) + s0
-		y1 := float64(c1*(y0-s2)) + s1
-		y2 := float64(c2*(y1-s3)) + s2
-		y3 := float64(c3*(y2-s4)) + s3
-		s0, s1, s2, s3, s4 = v, y0, y1, y2, y3
-		x[i] = y3
+// pass sends the even samples of x through the first branch and the odd ones
+// through the second. Both at once, and with what a stage's last output adds
+// summed last: each waits for its own last output and for nothing else.
+func (b *branches) pass(x []float64) {
+	a0, a1, a2, a3, a4 := b[0][0], b[0][1], b[0][2], b[0][3], b[0][4]
+	b0, b1, b2, b3, b4 := b[1][0], b[1][1], b[1][2], b[1][3], b[1][4]
+	for i := 0; i+1 < len(x); i += 2 {
+		v, w := x[i], x[i+1]
+		v1 := float64(taps[0][0]*v) + a0 - float64(taps[0][0]*a1)
+		w1 := float64(taps[1][0]*w) + b0 - float64(taps[1][0]*b1)
+		v2 := float64(taps[0][1]*v1) + a1 - float64(taps[0][1]*a2)
+		w2 := float64(taps[1][1]*w1) + b1 - float64(taps[1][1]*b2)
+		v3 := float64(taps[0][2]*v2) + a2 - float64(taps[0][2]*a3)
+		w3 := float64(taps[1][2]*w2) + b2 - float64(taps[1][2]*b3)
+		v4 := float64(taps[0][3]*v3) + a3 - float64(taps[0][3]*a4)
+		w4 := float64(taps[1][3]*w3) + b3 - float64(taps[1][3]*b4)
+		a0, a1, a2, a3, a4 = v, v1, v2, v3, v4
+		b0, b1, b2, b3, b4 = w, w1, w2, w3, w4
+		x[i], x[i+1] = v4, w4
 	}
-	*s = [5]float64{s0, s1, s2, s3, s4}
+	b[0], b[1] = [5]float64{a0, a1, a2, a3, a4}, [5]float64{b0, b1, b2, b3, b4}
 }

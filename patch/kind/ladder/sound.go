@@ -129,10 +129,10 @@ func (s *sound) run(x []float64, from, mask, half int) {
 		if c.noise > 0 {
 			still += float64(c.noise * hash.Signed(s.seed, s.at<<half+uint64(i)))
 		}
-		back := float64(c.b1*g1) + float64(c.b2*g2) + (float64(c.b3*g3) + float64(c.b4*g4))
+		back := 2 * (float64(c.b1*g1) + float64(c.b2*g2) + (float64(c.b3*g3) + float64(c.b4*g4)))
 		twice := 2 * u
 		s1, s2, s3, s4 := r1+float64(g1*twice), r2+float64(g2*twice), r3+float64(g3*twice), r4+float64(g4*twice)
-		u = saturate(still - float64(back*twice))
+		u = saturate(still - float64(back*u))
 		g1, g2, g3, g4 = c.g1, c.g2, c.g3, c.g4
 		t1 := float64(c.a * s1)
 		t2 := float64(g1*t1) + float64(c.a*s2)
