@@ -126,21 +126,17 @@ func (s *sound) fed(feedback float64) float64 {
 func (s *sound) bentSine(d2, phase, feedback float64, at int) float64 {
 	p, d0, d1 := s.phase, s.d0, s.d1
 	if feedback > 0 && !s.feeds {
-		s.heard = [2]float64{approx.Sine(turn(p - d0 + s.leans[1])), approx.Sine(turn(p + s.leans[2]))}
+		s.heard[0], s.heard[1] = approx.Sine(turn(p-d0+s.leans[1])), approx.Sine(turn(p+s.leans[2]))
 	}
 	p1, turns := wrapped(p + d1)
 	if turns != 0 {
-		x := 0.0
-		if turns > 0 {
-			x = 1
-		}
-		s.starts.tell(at, (&path{p, d1, d1 - d0, d2 - d1}).cycle(x))
+		s.tell(p, d2, turns, at)
 	}
 	l := phase + s.fed(feedback)
 	y := approx.Sine(turn(p1 + l))
 	s.phase, s.d0, s.d1 = p1, d1, d2
-	s.leans = [3]float64{s.leans[1], s.leans[2], l}
-	s.heard, s.feeds = [2]float64{s.heard[1], y}, feedback > 0
+	s.leans[0], s.leans[1], s.leans[2] = s.leans[1], s.leans[2], l
+	s.heard[0], s.heard[1], s.feeds = s.heard[1], y, feedback > 0
 	return y
 }
 
@@ -167,12 +163,10 @@ func (s *sound) bentShape(d2, width, phase, feedback, reset float64, at int) flo
 	l0, l1, l2 := s.leans[0], s.leans[1], s.leans[2]
 	w0, w1, w2 := s.widths[0], s.widths[1], s.widths[2]
 	if !s.kept {
-		s.own.fill(d0, d1)
 		s.steps.fill(d0+(l1-l0), d1+(l2-l1))
 		s.spans.fill(w1-w0, w2-w1)
 	}
-	s.own.push(d2)
-	next, turns, back := s.ownStep(p, d1, reset, at)
+	next, turns, back := s.ownStep(p, d2, reset, at)
 
 	if feedback > 0 {
 		if !s.feeds {
@@ -209,24 +203,38 @@ func (s *sound) bentShape(d2, width, phase, feedback, reset float64, at int) flo
 
 // ownStep returns where the oscillator's own phase goes from p, and how many whole
 // cycles and how much by being set back at time reset are taken away.
-func (s *sound) ownStep(p, d1, reset float64, at int) (next, turns, back float64) {
+func (s *sound) ownStep(p, d2, reset float64, at int) (next, turns, back float64) {
+	d0, d1 := s.d0, s.d1
+	if s.joined {
+		if !s.owns {
+			s.own.fill(d0, d1)
+			s.owns = true
+		}
+		s.own.push(d2)
+	}
 	if reset >= 0 {
-		own := ownCurve(p, s.own.last())
+		// What the phase has reached is heard from now on, so it must be exact.
+		var own curve
+		own.own(p, s.own.last())
 		back = own.at(reset)
 		s.starts.tell(at, reset)
 		next, turns = wrapped(p + d1 - back)
 		return next, turns, back
 	}
-	next, turns = wrapped(p + d1)
-	if turns != 0 {
-		own := ownCurve(p, s.own.last())
-		x := 0.0
-		if turns > 0 {
-			x = 1
-		}
-		s.starts.tell(at, own.find(x, 0, 1))
+	if next, turns = wrapped(p + d1); turns != 0 {
+		s.tell(p, d2, turns, at)
 	}
 	return next, turns, 0
+}
+
+// tell tells the start of a cycle where the oscillator's own phase passes 1, or 0
+// on the way back.
+func (s *sound) tell(p, d2, turns float64, at int) {
+	x := 0.0
+	if turns > 0 {
+		x = 1
+	}
+	s.starts.tell(at, (&path{p, s.d1, s.d1 - s.d0, d2 - s.d1}).cycle(x))
 }
 
 // stretch is what must be known of the way between two samples to mend its

@@ -85,16 +85,18 @@ func (s *sound) mend(st *stretch) {
 	if math.Abs(steps[along]) > fastest {
 		return
 	}
-	e := newCurve(st.phase, steps)
-	var width curve
+	var e, width curve
+	e.heard(st.phase, steps)
 	if s.shape == pulse {
-		width = newCurve(st.width, s.spans.last())
+		width.heard(st.width, s.spans.last())
 	}
 	if st.reset < 0 {
 		s.pass(&e, &width, 0, 1, st.from, st.to)
 		return
 	}
-	t, after := st.reset, e.less(st.back)
+	var after curve
+	after.less(&e, 1, st.back)
+	t := st.reset
 	w, before, behind := width.at(t), e.at(t), after.at(t)
 	last, first := s.count(before, w), s.count(behind, w)
 	s.pass(&e, &width, 0, t, st.from, last)
@@ -105,15 +107,16 @@ func (s *sound) mend(st *stretch) {
 // pass mends the corners that the phase e passes from time t0 to t1, from one
 // count to another.
 func (s *sound) pass(e, width *curve, t0, t1 float64, from, to passed) {
+	var q curve
 	switch s.shape {
 	case triangle:
-		q := e.twice().less(0.5)
+		q.less(e, 2, 0.5)
 		s.cross(&q, t0, t1, from.first, to.first, peak)
 	case saw:
-		q := e.less(0.5)
+		q.less(e, 1, 0.5)
 		s.cross(&q, t0, t1, from.first, to.first, fall)
 	case pulse:
-		q := e.minus(width)
+		q.minus(e, width)
 		s.cross(e, t0, t1, from.first, to.first, leap)
 		s.cross(&q, t0, t1, from.second, to.second, fall)
 	}

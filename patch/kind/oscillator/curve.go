@@ -42,62 +42,79 @@ var (
 	}
 )
 
-// newCurve is the curve of the phase that is heard, from a place.
-func newCurve(from float64, s *[reaches]float64) curve {
-	var b [reaches - 1]float64
-	bent := 0.0
-	for i := range b {
-		b[i] = s[i+1] - s[i]
-		bent += math.Abs(b[i])
+// heard makes q the curve of the phase that is heard, from a place. (Curves are
+// filled in number by number: copied as a whole right after, they would have to
+// wait until all of them are through to the cache.)
+func (q *curve) heard(from float64, s *[reaches]float64) {
+	b0, b1, b2, b3, b4, b5 := s[1]-s[0], s[2]-s[1], s[3]-s[2], s[4]-s[3], s[5]-s[4], s[6]-s[5]
+	q.c[0], q.c[1] = from, s[along]
+	if b0 == 0 && b1 == 0 && b2 == 0 && b3 == 0 && b4 == 0 && b5 == 0 {
+		q.straight()
+		return
 	}
-	q := curve{[reaches + 1]float64{from, s[along]}, bent < math.Abs(s[along])}
-	if bent == 0 {
-		return q
-	}
+	// By how much the slope can differ from the step, by computation.
+	bent := float64(0.01*math.Abs(b0)) + float64(0.065*math.Abs(b1)) + float64(0.2*math.Abs(b2)) +
+		(float64(0.572*math.Abs(b3)) + float64(0.286*math.Abs(b4)) + float64(0.024*math.Abs(b5)))
+	q.tame = bent < float64(mostBent*math.Abs(s[along]))
 	for k := range rows7 {
 		r := &rows7[k]
-		q.c[k+1] += float64(r[0]*b[0]) + float64(r[1]*b[1]) + float64(r[2]*b[2]) + (float64(r[3]*b[3]) + float64(r[4]*b[4]) + float64(r[5]*b[5]))
+		y := float64(r[0]*b0) + float64(r[1]*b1) + float64(r[2]*b2) + (float64(r[3]*b3) + float64(r[4]*b4) + float64(r[5]*b5))
+		if k == 0 {
+			y += s[along]
+		}
+		q.c[k+1] = y
 	}
-	return q
 }
 
-// ownCurve is the curve of the oscillator's own phase along the last step but one.
+// own makes q the curve of the oscillator's own phase along the last step but one.
 // The first is not used.
-func ownCurve(from float64, s *[reaches]float64) curve {
-	b := [5]float64{s[2] - s[1], s[3] - s[2], s[4] - s[3], s[5] - s[4], s[6] - s[5]}
-	bent := math.Abs(b[0]) + math.Abs(b[1]) + math.Abs(b[2]) + math.Abs(b[3]) + math.Abs(b[4])
-	q := curve{[reaches + 1]float64{from, s[along+1]}, bent < math.Abs(s[along+1])}
-	if bent == 0 {
-		return q
+func (q *curve) own(from float64, s *[reaches]float64) {
+	b0, b1, b2, b3, b4 := s[2]-s[1], s[3]-s[2], s[4]-s[3], s[5]-s[4], s[6]-s[5]
+	q.c[0], q.c[1] = from, s[along+1]
+	q.straight()
+	if b0 == 0 && b1 == 0 && b2 == 0 && b3 == 0 && b4 == 0 {
+		return
 	}
+	bent := float64(0.034*math.Abs(b0)) + float64(0.184*math.Abs(b1)) + float64(0.434*math.Abs(b2)) +
+		(float64(0.667*math.Abs(b3)) + float64(0.167*math.Abs(b4)))
+	q.tame = bent < float64(mostBent*math.Abs(s[along+1]))
 	for k := range rows6 {
 		r := &rows6[k]
-		q.c[k+1] += float64(r[0]*b[0]) + float64(r[1]*b[1]) + (float64(r[2]*b[2]) + float64(r[3]*b[3]) + float64(r[4]*b[4]))
+		y := float64(r[0]*b0) + float64(r[1]*b1) + (float64(r[2]*b2) + float64(r[3]*b3) + float64(r[4]*b4))
+		if k == 0 {
+			y += s[along+1]
+		}
+		q.c[k+1] = y
 	}
-	return q
 }
 
-// less is the curve so much lower.
-func (q curve) less(x float64) curve {
-	q.c[0] -= x
-	return q
-}
+// mostBent is by how much of itself the slope of a tame curve may change: Newton's
+// steps from the straight line then converge.
+const mostBent = 0.6
 
-// minus is the difference of two curves.
-func (q *curve) minus(r *curve) curve {
-	d := curve{tame: q.tame && r.tame && math.Abs(r.c[1]) < 0.25*math.Abs(q.c[1])}
-	for k := range d.c {
-		d.c[k] = q.c[k] - r.c[k]
+// straight takes all but the first two powers away.
+func (q *curve) straight() {
+	for k := 2; k < len(q.c); k++ {
+		q.c[k] = 0
 	}
-	return d
+	q.tame = q.c[1] != 0
 }
 
-// twice is the curve of which one half is q.
-func (q curve) twice() curve {
+// less makes q the curve r, so many times and so much lower.
+func (q *curve) less(r *curve, times, x float64) {
 	for k := range q.c {
-		q.c[k] *= 2
+		q.c[k] = float64(times * r.c[k])
 	}
-	return q
+	q.c[0] -= x
+	q.tame = r.tame
+}
+
+// minus makes q the difference of two curves.
+func (q *curve) minus(r, w *curve) {
+	for k := range q.c {
+		q.c[k] = r.c[k] - w.c[k]
+	}
+	q.tame = r.tame && (w.tame || w.c[1] == 0) && math.Abs(w.c[1]) < float64(0.2*math.Abs(r.c[1]))
 }
 
 // at returns the place at time t.
@@ -109,21 +126,34 @@ func (q *curve) at(t float64) float64 {
 	return y
 }
 
-// derivative returns the n-th derivative at time t: n = 1 is how fast the place
-// moves.
+// near returns the place and the slope at time t.
+func (q *curve) near(t float64) (y, slope float64) {
+	y = float64(q.c[7]*t) + q.c[6]
+	slope = q.c[7]
+	for k := 5; k >= 0; k-- {
+		slope = float64(slope*t) + y
+		y = float64(y*t) + q.c[k]
+	}
+	return y, slope
+}
+
+// derivative returns the n-th derivative at time t, n = 2 to 4.
 func (q *curve) derivative(n int, t float64) float64 {
 	y := 0.0
 	for k := reaches; k >= n; k-- {
-		f := 1.0
-		for m := range n {
-			f *= float64(k - m)
-		}
-		y = float64(y*t) + float64(f*q.c[k])
+		y = float64(y*t) + float64(falling[n][k]*q.c[k])
 	}
 	return y
 }
 
-// slope is the first derivative, in less time.
+// falling is k (k-1) ... (k-n+1).
+var falling = [5][reaches + 1]float64{
+	2: {2: 2, 6, 12, 20, 30, 42},
+	3: {3: 6, 24, 60, 120, 210},
+	4: {4: 24, 120, 360, 840},
+}
+
+// slope returns how fast the place moves at time t.
 func (q *curve) slope(t float64) float64 {
 	y := 7 * q.c[7]
 	y = float64(y*t) + float64(6*q.c[6])
@@ -170,11 +200,14 @@ func (q *curve) refine(t float64) float64 {
 // has put x outside, it is the nearer end.
 func (q *curve) find(x, t0, t1 float64) float64 {
 	if q.tame {
-		t := (x - q.c[0]) / q.c[1]
-		for range 4 { // Newton's steps
-			t = within(t)
-			more := (q.at(t) - x) / q.slope(t)
-			if t -= more; math.Abs(more) < 1e-10 {
+		t := within((x - q.c[0]) / q.c[1])
+		if q.c[2] == 0 && q.c[3] == 0 {
+			return min(max(t, t0), t1)
+		}
+		for range 5 { // Newton's steps, each twice as near
+			y, slope := q.near(t)
+			more := (y - x) / slope
+			if t = within(t - more); more < 1e-6 && more > -1e-6 {
 				break
 			}
 		}
@@ -183,20 +216,20 @@ func (q *curve) find(x, t0, t1 float64) float64 {
 	up := q.at(t1) > q.at(t0)
 	t := (t0 + t1) / 2
 	for range 60 { // Newton's steps, halvings where these lead out; a few will do
-		y := q.at(t) - x
-		if y < 0 == up {
+		y, slope := q.near(t)
+		if y -= x; y < 0 == up {
 			t0 = t
 		} else {
 			t1 = t
 		}
-		next := t - y/q.slope(t)
+		next := t - y/slope
 		if !(next > t0 && next < t1) {
 			next = (t0 + t1) / 2
 		}
-		if math.Abs(next-t) < 1e-13 {
+		near := math.Abs(next-t) < 1e-7 // the step after that would be 1e-14
+		if t = next; near {
 			break
 		}
-		t = next
 	}
 	return t
 }

@@ -58,7 +58,7 @@ index of 10 that dies away (Chowning). 57.3 deg are an index of 1.
 
 Feedback: the sine of the phase moves the phase itself. At 32 % (an index of 1)
 a sine has become nearly a saw (Kepler's equation); beyond it turns over, and
-above 50 % or so it roughens into noise. What is fed back is the mean of the last two
+from about 70 % on it breaks into noise. What is fed back is the mean of the last two
 samples, which keeps it from jumping to and fro at half the sample rate. The
 other shapes lean by that sine too, not by themselves: their corners come
 earlier or later.

@@ -42,6 +42,8 @@ type sound struct {
 	steps, spans, own track      // of the phase that is heard, of the width, and of the oscillator's own phase
 	last              stretch    // whose corners are not mended yet
 	kept              bool       // whether there is one, and steps and spans are kept up
+	joined            bool       // whether something may start the cycle again
+	owns              bool       // whether own is kept up, which is only then
 	limited           bool       // whether an output had to be limited
 	bent              int        // samples for which what moved the cycle is still remembered
 	starts            starts
@@ -54,7 +56,9 @@ func newSound(s module.Setup) module.Sound {
 // Block runs the cycle on.
 func (s *sound) Block(b *module.Block) {
 	m, shape := s.moves(b), &b.Controls[1]
-	still := m.sync == nil && nothing(&b.Controls[3]) && nothing(&b.Controls[4]) && nothing(&b.Controls[5])
+	s.joined = m.sync != nil
+	s.owns = s.owns && s.joined
+	still := !s.joined && nothing(&b.Controls[3]) && nothing(&b.Controls[4]) && nothing(&b.Controls[5])
 	for from := 0; from < b.N; {
 		form := control.Number(shape.V[from], shapes-1)
 		to := b.N
@@ -62,7 +66,7 @@ func (s *sound) Block(b *module.Block) {
 			for to = from + 1; to < b.N && control.Number(shape.V[to], shapes-1) == form; to++ {
 			}
 		}
-		if form == sine && m.sync != nil {
+		if form == sine && s.joined {
 			form = ahead
 		}
 		if form != s.shape {
