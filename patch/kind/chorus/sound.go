@@ -25,7 +25,7 @@ type side struct {
 func newSound(s module.Setup) module.Sound {
 	n := &sound{rate: s.Rate, inverse: 1 / s.Rate}
 	for i := range n.sides {
-		n.sides[i].line = line.New(1.5 * Longest * s.Rate)
+		n.sides[i].line = line.New(float64(1.5 * Longest * s.Rate))
 	}
 	return n
 }

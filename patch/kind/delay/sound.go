@@ -22,7 +22,7 @@ type sound struct {
 
 func newSound(s module.Setup) module.Sound {
 	return &sound{
-		rate: s.Rate, inverse: 1 / s.Rate, tape: line.New(Longest * s.Rate),
+		rate: s.Rate, inverse: 1 / s.Rate, tape: line.New(float64(Longest * s.Rate)),
 		heads: heads{step: 1 / math.Floor(fadeSeconds*s.Rate), patience: int(patienceSeconds * s.Rate), gain: 100 / s.Rate},
 	}
 }

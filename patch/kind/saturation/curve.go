@@ -95,7 +95,7 @@ var tanh = sync.OnceValue(func() *pieces {
 			break
 		}
 		y, slope := f(float64(k+1) * h)
-		rise := (y - p.c0) / h
+		rise := float64((y - p.c0) * steps)
 		p.c2 = (float64(3*rise) - float64(2*p.c1) - slope) / h
 		p.c3 = (p.c1 + slope - float64(2*rise)) / (h * h)
 	}

@@ -37,7 +37,7 @@ type drift struct {
 
 func newSound(s module.Setup) module.Sound {
 	n := &sound{rate: s.Rate, inverse: 1 / s.Rate, key: hash.Key(s.Seed, stream)}
-	n.left, n.right = line.New(longest*s.Rate), line.New(longest*s.Rate)
+	n.left, n.right = line.New(float64(longest*s.Rate)), line.New(float64(longest*s.Rate))
 	n.drift.from, n.drift.to = hash.Signed(n.key, 0), hash.Signed(n.key, 1)
 	return n
 }
