@@ -71,6 +71,9 @@ func moves(c []module.Control) bool {
 // alike returns for how many samples from i on, at most n, there are as many
 // bands as tuned.
 func (s *sound) alike(c []module.Control, i, n int) int {
+	if c[bands].Steady && c[spacing].Steady {
+		return n
+	}
 	for k := range n {
 		if w := wanted(c, i+k); w.count != s.tuned.count || w.spacing != s.tuned.spacing {
 			return k
