@@ -46,6 +46,7 @@ type shown struct {
 	help         bool
 	em           float32
 	clip         string
+	controls     int // how many are shown: a mixer grows
 }
 
 // NewRulers returns the panel.
@@ -112,8 +113,8 @@ func (p *Rulers) wanted() shown {
 		return w
 	}
 	w.module, w.help = p.session.Chosen(), p.help
-	if k := p.session.Kind(w.module); k != nil {
-		w.kind = k.Name
+	if k := p.session.ShownKind(w.module); k != nil {
+		w.kind, w.controls = k.Name, len(k.Controls)
 		if m := p.session.Patch().Module(w.module); m.Recording != nil {
 			w.clip = m.Recording.Name
 		}
@@ -160,7 +161,7 @@ func (p *Rulers) head(title, kind, about string) {
 }
 
 func (p *Rulers) buildModule(w shown) {
-	k := p.session.Kind(w.module)
+	k := p.session.ShownKind(w.module)
 	p.head(w.module, k.Title, look.Sentence(k.Help))
 	p.more.Show()
 	p.more.open(w.help)

@@ -186,6 +186,9 @@ func rowOf(m *patch.Module, c *patch.Control, joined func(string) bool, t typese
 	for i := range c.Scales {
 		moves += len(c.Scales[i].Moves)
 	}
+	if c.Fixed {
+		moves = 0
+	}
 	return row{
 		control: c.Name, label: c.Name, value: t.shown(written),
 		set:    set && (v.Value != c.Default().Value || v.Unit != c.Default().Unit),

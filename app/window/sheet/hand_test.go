@@ -155,10 +155,12 @@ func TestTheSheetSaysHowSomethingIsHeard(t *testing.T) {
 
 func TestARefusedCordSaysWhy(t *testing.T) {
 	s, _, m := start(t)
-	p := m.socket("sway", "shape", false)
-	m.drag(m.socket("dust", "out", true), at(p.X+60, p.Y))
+	for range 2 {
+		p := m.socket("sway", "shape", false)
+		m.drag(m.socket("dust", "out", true), at(p.X+60, p.Y))
+	}
 	notices := s.Notices(desk.AtSheet)
-	if len(s.Patch().Cords) != 0 || len(notices) != 1 || !strings.Contains(notices[0].Text, "shape") || !strings.Contains(notices[0].Text, "by hand") {
+	if len(s.Patch().Cords) != 1 || len(notices) != 1 || !strings.Contains(notices[0].Text, "shape") || !strings.Contains(notices[0].Text, "already") {
 		t.Errorf("cords %q, notices %v", cordsOf(s), notices)
 	}
 }

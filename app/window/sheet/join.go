@@ -33,7 +33,7 @@ func (s *Sheet) refusal(from, to patch.Socket) string {
 	}
 	if c := k.Control(to.Name); c != nil && k.Input(to.Name) < 0 {
 		v, _ := s.session.Setting(to.Module, to.Name)
-		if len(c.Scales[max(0, c.Scale(v.Unit))].Moves) == 0 {
+		if !movable(c) || len(c.Scales[max(0, c.Scale(v.Unit))].Moves) == 0 {
 			return fmt.Sprintf("%s of %s is set by hand: no cord can move it; nothing was joined.", to.Name, to.Module)
 		}
 	}

@@ -1,8 +1,6 @@
 package sheet
 
 import (
-	"strings"
-
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/widget"
@@ -13,6 +11,7 @@ import (
 
 // item is one line of a list: what can be added or joined.
 type item struct {
+	head   string // under which heading it stands, "" under none
 	name   string
 	detail string
 	words  string // what typing is compared with, besides the name
@@ -21,15 +20,18 @@ type item struct {
 }
 
 // list is opened in place on the sheet: typing narrows it, arrows go through
-// it, Enter takes, Escape closes.
+// it, Tab goes to the next heading, Enter takes, Escape closes.
 type list struct {
 	widget.Entry
 	sheet  *Sheet
 	title  string
 	items  []item
 	shown  []item
-	at     int // in shown
-	first  int // the topmost line that is seen
+	rows   []listRow // what is seen of it: headings, and what stands under them
+	at     int       // in shown
+	first  int       // the topmost row that is seen
+	full   int       // how many rows there are while nothing is typed: the list does not shrink
+	names  float32   // from where on details are written, in ems
 	corner fyne.Position
 	size   fyne.Size
 	ground *canvas.Rectangle
@@ -37,21 +39,34 @@ type list struct {
 	closed bool
 }
 
+// listRow is one row of a list: a heading, which can't be taken, or an item.
+type listRow struct {
+	head string // "" for an item
+	item int    // in shown; of a heading the first one under it
+}
+
 // Measures of a list, in ems.
 const (
-	listWidth = 42
-	listLine  = 1.75
-	listLines = 11
-	listHead  = 4.6
+	listWidth = 44
+	listLine  = 1.65
+	listLines = 18
+	listHead  = 4.4
+	listIndex = 9.6 // the headings at the left, to go to them at once
 )
 
+// mostHeads is how many headings are listed at the left; more would hide each
+// other.
+const mostHeads = 10
+
 func (s *Sheet) openList(title, hint string, at fyne.Position, items []item) {
-	l := &list{sheet: s, title: title, items: items, shown: items, corner: at, ground: &canvas.Rectangle{StrokeWidth: 1}}
+	l := &list{sheet: s, title: title, items: items, corner: at, ground: &canvas.Rectangle{StrokeWidth: 1}}
 	l.Scroll, l.Wrapping, l.PlaceHolder = fyne.ScrollNone, fyne.TextWrapOff, hint
 	l.leaf = leaf.New(l.write)
 	l.ExtendBaseWidget(l)
 	l.OnChanged = l.narrow
 	s.list = l
+	l.put(items)
+	l.full, l.names = len(l.rows), namesRoom(items)
 	s.update()
 	if c := fyne.CurrentApp().Driver().CanvasForObject(s); c != nil {
 		c.Focus(l)
@@ -77,7 +92,7 @@ func (l *list) objects() []fyne.CanvasObject {
 func (l *list) place(s *Sheet) {
 	em, view := look.Em(), s.view
 	room := view.size.Height - float32(view.top) - 0.5*em
-	lines := min(float32(listLines), float32(len(l.shown)), (room-listHead*em)/(listLine*em))
+	lines := min(float32(listLines), float32(l.full), (room-listHead*em)/(listLine*em))
 	l.size = fyne.NewSize(min(listWidth*em, view.size.Width-em), (listHead+max(lines, 1)*listLine)*em)
 	x := min(max(l.corner.X, 0.5*em), view.size.Width-l.size.Width-0.5*em)
 	y := min(max(l.corner.Y, float32(view.top)), view.size.Height-l.size.Height-0.5*em)
@@ -101,68 +116,6 @@ func (l *list) lines() int {
 	return int((l.size.Height/look.Em() - listHead) / listLine)
 }
 
-// write sets the title and the lines.
-func (l *list) write(p *leaf.Pen) {
-	em := p.Em
-	p.Text(look.Caps, em, 1.4*em, l.title)
-	if len(l.shown) == 0 {
-		p.Text(look.Quiet, em, (listHead+1)*em, "nothing is called that")
-	}
-	for i := range l.lines() {
-		n := l.first + i
-		if n >= len(l.shown) {
-			return
-		}
-		it := l.shown[n]
-		y := (listHead - 0.3 + float32(i)*listLine) * em
-		if n == l.at {
-			p.Box(1, y, p.Width-2, listLine*em, p.Ink.Wash, nil)
-		}
-		colour := p.Ink.Drawn
-		if it.why != "" {
-			colour = p.Ink.Quiet
-		}
-		end := p.Tinted(look.Body, colour, em, y+1.2*em, look.Body.Fit(it.name, p.Width-2*em, 1))
-		detail := it.detail
-		if it.why != "" {
-			detail = it.why
-		}
-		x := max(end+em, 10*em)
-		p.Fit(look.Quiet, x, y+1.2*em, p.Width-x-em, look.Shown(detail))
-		place := p.Place(it.name, 0, y, p.Width, listLine*em)
-		place.Unmarked, place.Unlisted = true, true
-		place.Tap = func() {
-			l.at = n
-			l.take()
-		}
-	}
-}
-
-// narrow shows the items in which every word that is typed occurs; those whose
-// name begins with it come first.
-func (l *list) narrow(typed string) {
-	words := strings.Fields(strings.ToLower(typed))
-	var begin, rest []item
-	for _, it := range l.items {
-		name := strings.ToLower(it.name)
-		all := name + " " + strings.ToLower(it.words)
-		hit := true
-		for _, w := range words {
-			hit = hit && strings.Contains(all, w)
-		}
-		switch {
-		case !hit:
-		case len(words) > 0 && strings.HasPrefix(name, words[0]):
-			begin = append(begin, it)
-		default:
-			rest = append(rest, it)
-		}
-	}
-	l.shown, l.at, l.first = append(begin, rest...), 0, 0
-	l.sheet.update()
-	l.leaf.Refresh()
-}
-
 // TypedKey is fyne's.
 func (l *list) TypedKey(ev *fyne.KeyEvent) {
 	switch ev.Name {
@@ -174,6 +127,8 @@ func (l *list) TypedKey(ev *fyne.KeyEvent) {
 		l.step(l.lines())
 	case fyne.KeyPageUp:
 		l.step(-l.lines())
+	case fyne.KeyTab:
+		l.stepHead(shifted())
 	case fyne.KeyReturn, fyne.KeyEnter:
 		l.take()
 	case fyne.KeyEscape:
@@ -181,17 +136,6 @@ func (l *list) TypedKey(ev *fyne.KeyEvent) {
 	default:
 		l.Entry.TypedKey(ev)
 	}
-}
-
-func (l *list) step(by int) {
-	l.at = min(max(l.at+by, 0), max(len(l.shown)-1, 0))
-	l.first = min(max(l.first, l.at-l.lines()+1), l.at)
-	l.leaf.Refresh()
-}
-
-func (l *list) scroll(dy float32) {
-	l.first = min(max(l.first-int(dy/10), 0), max(len(l.shown)-l.lines(), 0))
-	l.leaf.Refresh()
 }
 
 // take takes the chosen line. One that can't be taken stays, with its reason
@@ -205,5 +149,15 @@ func (l *list) take() {
 	it.take()
 }
 
-// AcceptsTab keeps Tab from leaving an open list behind.
+// AcceptsTab lets Tab go from heading to heading; no list is left behind open.
 func (l *list) AcceptsTab() bool { return true }
+
+// namesRoom is how many ems the names of a list take, so that what explains
+// them stands in a column.
+func namesRoom(items []item) float32 {
+	room := float32(6)
+	for _, it := range items {
+		room = max(room, look.Body.Measure(it.name).Width/look.Em())
+	}
+	return min(room+3, 16)
+}

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -36,11 +37,15 @@ func (s *Sheet) openAdd(p Point) {
 	var items []item
 	for _, k := range kind.All() {
 		items = append(items, item{
-			name: k.Title, detail: look.Sentence(k.Help), words: k.Name,
+			head: string(k.Family), name: k.Title, detail: look.Sentence(k.Help), words: k.Name + " " + look.Sentence(k.Help),
 			take: func() { s.add(k.Name, p) },
 		})
 	}
-	s.openList("add a module", "type to find one", s.view.at(p), items)
+	order := patch.Families()
+	slices.SortStableFunc(items, func(a, b item) int {
+		return slices.Index(order, patch.Family(a.head)) - slices.Index(order, patch.Family(b.head))
+	})
+	s.openList("add a module", "type to find one; Tab goes to the next family", s.view.at(p), items)
 }
 
 func (s *Sheet) add(kindName string, p Point) {
@@ -73,21 +78,21 @@ func (s *Sheet) openJoin() {
 		}
 	}
 	at := s.view.at(Point{X: b.box.X1 + rule, Y: b.box.Y0})
-	s.openList("join "+name+" to", "type to find an input or a control", at, items)
+	s.openList("join "+name+" to", "type a module, an input or a control; Tab goes to the next module", at, items)
 }
 
 // targetsOf lists the inputs and controls of a module as ends of a cord.
 func (s *Sheet) targetsOf(from patch.Socket, several bool, m *patch.Module) []item {
-	k := s.session.Kind(m.Name)
+	k := s.session.ShownKind(m.Name)
 	if k == nil {
 		return nil
 	}
 	var items []item
 	offer := func(socket, help string) {
 		to := patch.Socket{Module: m.Name, Name: socket}
-		it := item{name: to.String(), detail: help, words: from.Name, take: func() { s.join(from, to) }}
+		it := item{head: m.Name, name: socket, detail: help, words: from.Name, take: func() { s.join(from, to) }}
 		if several {
-			it.name = from.Name + " → " + it.name
+			it.head = from.Name + " → " + m.Name
 		}
 		if why := s.refusal(from, to); why != "" {
 			it.why = strings.TrimSuffix(why, "; nothing was changed.")
@@ -107,6 +112,9 @@ func (s *Sheet) targetsOf(from patch.Socket, several bool, m *patch.Module) []it
 }
 
 func movable(c *patch.Control) bool {
+	if c.Fixed {
+		return false
+	}
 	for i := range c.Scales {
 		if len(c.Scales[i].Moves) > 0 {
 			return true

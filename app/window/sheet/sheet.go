@@ -94,7 +94,7 @@ func (s *Sheet) relay() {
 	s.dropTraces()
 }
 
-func (s *Sheet) kindOf(m *patch.Module) *patch.Kind { return s.session.Kind(m.Name) }
+func (s *Sheet) kindOf(m *patch.Module) *patch.Kind { return s.session.ShownKind(m.Name) }
 
 // sharesModules tells whether this is the same work as before: most modules of
 // the smaller patch are in the other (many patches have an "out" and "keys").

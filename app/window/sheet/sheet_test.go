@@ -146,6 +146,7 @@ func TestTheListOfKinds(t *testing.T) {
 	sh, c := laid(t, s, 900, 560)
 	s.Notify(desk.Notice{Place: desk.AtSheet, Text: "width is 0 Hz; it must be 1 Hz to 20 kHz; nothing was changed", Fault: true})
 	key(sh, fyne.KeyInsert)
+	sh.list.few()
 	golden.Check(t, "list-soot.png", c)
 }
 
