@@ -52,7 +52,7 @@ func halfBand(pairs int) taps {
 	for i := range pairs {
 		k := float64(2*i + 1)
 		u := k / float64(2*pairs)
-		v := approx.Sinc(k/2) * approx.BesselI0(float64(beta*math.Sqrt(1-float64(u*u))))
+		v := float64(approx.Sinc(k/2) * approx.BesselI0(float64(beta*math.Sqrt(1-float64(u*u)))))
 		w[pairs-1-i], w[pairs+i] = v, v
 		sum += float64(2 * v)
 	}

@@ -60,7 +60,7 @@ func whole(place float64) float64 {
 // bend is what the tape keeps of x: x itself up to half the ceiling, then a curve
 // that comes near the ceiling. Its slope and its curvature are continuous.
 func bend(x, ceiling float64) float64 {
-	knee := 0.5 * ceiling
+	knee := float64(0.5 * ceiling)
 	a := math.Abs(x)
 	if a <= knee {
 		return x
