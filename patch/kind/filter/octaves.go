@@ -36,7 +36,7 @@ func octavesOf(width float64) octaves {
 // itself.
 func (o *octaves) tan(f, m float64) float64 {
 	q := min(float64(float64(f*f)*o.spread), o.most)
-	down := 1 - 2*m
+	down := 1 - float64(2*m)
 	for range 3 {
 		p := float64(q * o.squeeze)
 		miss := sineSquare(q) - m - float64(down*sineSquare(p))

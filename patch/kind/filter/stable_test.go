@@ -10,7 +10,7 @@ import (
 )
 
 // changes is how many random changes are tried in every case: a million, or as
-// many as the claim says when LAMPBLACK_LONG=1 (a quarter of an hour).
+// many as the claim says when LAMPBLACK_LONG=1 (5 to 10 minutes).
 func changes() int {
 	if os.Getenv("LAMPBLACK_LONG") == "1" {
 		return 100_000_000

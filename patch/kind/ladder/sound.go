@@ -220,5 +220,5 @@ func singing(f, k float64) float64 {
 	d := k - 4
 	cents := 0.7138 * float64(d*d) / (1 + float64(0.3995*d))
 	y := min(float64(64*float64(f*f)), 1)
-	return 1 + float64(cents*cent)*(1-y)*(1-float64(0.6*y))
+	return 1 + float64(float64(float64(cents*cent)*(1-y))*(1-float64(0.6*y)))
 }
