@@ -30,7 +30,7 @@ type section struct {
 
 func newSection(width, alpha, beta float64) section {
 	a0 := 1 + alpha + beta
-	return section{b: width / a0, a1: 2 * (beta - 1) / a0, a2: (1 - alpha + beta) / a0}
+	return section{b: width / a0, a1: float64(2*(beta-1)) / a0, a2: (1 - alpha + beta) / a0}
 }
 
 // band is a Butterworth band-pass of order 6.
@@ -60,7 +60,7 @@ func newBand(low, high float64) band {
 	q := b / w
 	qq := float64(q * q)
 	h := 4 + qq
-	mm := (h + math.Sqrt(float64(h*h)-float64(4*qq))) / 2
+	mm := float64((h + math.Sqrt(float64(h*h)-float64(4*qq))) / 2)
 	m := math.Sqrt(mm)
 	r := (m + math.Sqrt(max(mm-4, 0))) / 2
 	c := q / m

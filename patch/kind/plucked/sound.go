@@ -114,7 +114,7 @@ type place struct {
 
 func newPlace(rate float64) place {
 	size := 16
-	for float64(size) < rate/lowest/2+8 {
+	for float64(size) < float64(rate/lowest/2)+8 {
 		size *= 2
 	}
 	return place{line: make([]float64, size), mask: size - 1}
@@ -139,6 +139,6 @@ func (p *place) put(x, delay float64) float64 {
 	a, b, c := float64(t*(t-1)), float64((t+1)*(t-2)), float64((t+1)*t)
 	outer := float64(float64(c*(t-1))*x3) - float64(float64(a*(t-2))*x0)
 	inner := float64(float64(b*(t-1))*x1) - float64(float64(c*(t-2))*x2)
-	echo := outer/6 + inner/2
+	echo := outer/6 + float64(inner/2)
 	return float64(0.5 * (x - echo))
 }
