@@ -84,12 +84,6 @@ func (g *Graph) makeNotes() {
 	}
 }
 
-func newPlayed(n int) module.Played {
-	b := make([]float64, 5*n)
-	cut := func(i int) []float64 { return b[i*n : (i+1)*n : (i+1)*n] }
-	return module.Played{Pitch: cut(0), Gate: cut(1), Trigger: cut(2), Velocity: cut(3), Before: cut(4)}
-}
-
 // Stereo reports whether anything is joined to the right side of an output.
 func (g *Graph) Stereo() bool { return g.stereo }
 
@@ -179,27 +173,11 @@ func (g *Graph) output(left, right []float64) {
 func (g *Graph) hear(other *Graph, n int) {
 	for i := range g.notes {
 		if i < len(other.notes) {
-			copyPlayed(&g.notes[i], &other.notes[i], n)
+			copyPlayed(&g.notes[i], 0, &other.notes[i], 0, n)
 		} else {
 			holdPlayed(&g.notes[i], g.n-1)
 		}
 	}
-}
-
-func copyPlayed(to, from *module.Played, n int) {
-	copy(to.Pitch[:n], from.Pitch)
-	copy(to.Gate[:n], from.Gate)
-	copy(to.Trigger[:n], from.Trigger)
-	copy(to.Velocity[:n], from.Velocity)
-	copy(to.Before[:n], from.Before)
-}
-
-// holdPlayed lets a note stay as it was at the last sample of its block.
-func holdPlayed(p *module.Played, last int) {
-	fill(p.Pitch, p.Pitch[last])
-	fill(p.Gate, p.Gate[last])
-	fill(p.Velocity, p.Velocity[last])
-	clear(p.Trigger)
 }
 
 // each calls f for every copy of a control of a module, that of voice 0 first,

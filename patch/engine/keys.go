@@ -5,8 +5,8 @@ import "lampblack/patch/module"
 // maxHeld is how many notes can be held at once; of more, the oldest is let go.
 const maxHeld = 128
 
-// takeOverSeconds is how long a voice that is taken over while its key is down
-// needs to come to the velocity of the new note.
+// takeOverSeconds is how long the eased velocity of a voice that is taken over
+// while its key is down needs to come to that of the new note.
 const takeOverSeconds = 0.005
 
 // held is a note whose key is down.
@@ -43,7 +43,7 @@ type keys struct {
 type place struct {
 	pitch, before float64
 	velocity      float64
-	goal          float64 // what the velocity goes to
+	eased         float64 // what goes to it where a note is taken over
 	left          int     // samples until it is there
 	on            bool    // its key is down
 	sounding      bool    // it was down at the sample before
@@ -54,7 +54,7 @@ type place struct {
 func (k *keys) reset(rate float64) {
 	*k = keys{rate: rate, n: 1}
 	for i := range k.places {
-		k.places[i].velocity = 1
+		k.places[i] = place{velocity: 1, eased: 1}
 	}
 }
 
@@ -76,7 +76,7 @@ func (k *keys) use(n int, s steal) {
 		}
 	}
 	for i := k.n; i < n; i++ {
-		k.places[i] = place{velocity: 1}
+		k.places[i] = place{velocity: 1, eased: 1}
 	}
 	k.n, k.steal = n, s
 	k.newest = min(k.newest, n-1)
@@ -120,16 +120,15 @@ func (k *keys) on(h held) {
 	k.count++
 }
 
-// takeOver gives a place the velocity of a new note: at once, but over
-// takeOverSeconds if another note sounds there, for a step would click. (One
-// place does it at once, as it always has.)
+// takeOver gives a place the velocity of a new note, eased if another note sounds
+// there. (One place has never eased it.)
 func (k *keys) takeOver(p *place, velocity float64) {
-	p.goal, p.left = velocity, 0
+	p.velocity, p.left = velocity, 0
 	if p.sounding && !k.single() {
 		p.left = max(int(takeOverSeconds*k.rate), 1)
 		return
 	}
-	p.velocity = velocity
+	p.eased = velocity
 }
 
 // choose returns the place for a new note, and -1 if there is none.
@@ -163,8 +162,8 @@ func (k *keys) choose() int {
 // rather reports whether a new note takes over p rather than q.
 func (k *keys) rather(p, q *place) bool {
 	switch {
-	case k.steal == stealSoftest && p.goal != q.goal:
-		return p.goal < q.goal
+	case k.steal == stealSoftest && p.velocity != q.velocity:
+		return p.velocity < q.velocity
 	case k.steal == stealLowest && p.pitch != q.pitch:
 		return p.pitch < q.pitch
 	case k.steal == stealHighest && p.pitch != q.pitch:
@@ -228,6 +227,7 @@ func (p *place) fill(note *module.Played, i, j int) {
 	}
 	fill(note.Pitch[i:j], p.pitch)
 	fill(note.Before[i:j], p.before)
+	fill(note.Velocity[i:j], p.velocity)
 	fill(note.Gate[i:j], gate)
 	fill(note.Trigger[i:j], 0)
 	if p.trigger {
@@ -235,11 +235,11 @@ func (p *place) fill(note *module.Played, i, j int) {
 		p.trigger = false
 	}
 	for ; p.left > 0 && i < j; i++ {
-		p.velocity += (p.goal - p.velocity) / float64(p.left)
+		p.eased += (p.velocity - p.eased) / float64(p.left)
 		if p.left--; p.left == 0 {
-			p.velocity = p.goal
+			p.eased = p.velocity
 		}
-		note.Velocity[i] = p.velocity
+		note.Eased[i] = p.eased
 	}
-	fill(note.Velocity[i:j], p.velocity)
+	fill(note.Eased[i:j], p.eased)
 }

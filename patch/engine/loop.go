@@ -42,11 +42,7 @@ func (p *part) runLoop(nodes []node, n int) {
 		nodes[k].beginLoop()
 	}
 	for i := range n {
-		p.one.Pitch[0] = p.note.Pitch[i]
-		p.one.Gate[0] = p.note.Gate[i]
-		p.one.Trigger[0] = p.note.Trigger[i]
-		p.one.Velocity[0] = p.note.Velocity[i]
-		p.one.Before[0] = p.note.Before[i]
+		samplePlayed(&p.one, p.note, i)
 		for k := range nodes {
 			nodes[k].runSample(i)
 		}

@@ -43,11 +43,7 @@ func (p *part) run(n int) {
 // setLength cuts every slice that modules see to n samples.
 func (p *part) setLength(n int) {
 	p.n = n
-	p.played.Pitch = p.note.Pitch[:n]
-	p.played.Gate = p.note.Gate[:n]
-	p.played.Trigger = p.note.Trigger[:n]
-	p.played.Velocity = p.note.Velocity[:n]
-	p.played.Before = p.note.Before[:n]
+	p.played = cutPlayed(p.note, 0, n)
 	for i := range p.nodes {
 		if p.nodes[i].loop == nil { // the slices of a module in a loop are one sample long, always
 			p.nodes[i].setLength(n)

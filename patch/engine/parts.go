@@ -70,10 +70,6 @@ func (m *node) cut(from, to int) {
 	for k := range b.Controls {
 		b.Controls[k].V = m.controls[k].v[from:to]
 	}
-	p.played.Pitch = p.note.Pitch[from:to]
-	p.played.Gate = p.note.Gate[from:to]
-	p.played.Trigger = p.note.Trigger[from:to]
-	p.played.Velocity = p.note.Velocity[from:to]
-	p.played.Before = p.note.Before[from:to]
+	p.played = cutPlayed(p.note, from, to)
 	b.Played = &p.played
 }

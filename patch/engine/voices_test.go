@@ -10,6 +10,7 @@ import (
 
 	"lampblack/patch"
 	"lampblack/patch/memory"
+	"lampblack/patch/module"
 )
 
 // plucked is a patch with a part for every voice and a common one: a note tunes
@@ -297,6 +298,31 @@ func TestTakingOverAVoiceDoesNotClick(t *testing.T) {
 		t.Logf("%s: %.1f dB", name, worst)
 		if worst > limit {
 			t.Errorf("%s: a click of %.1f dB re full scale above 4 kHz; want %d", name, worst, limit)
+		}
+	}
+}
+
+// What reads the velocity where a note starts has the new one at once; the voltage
+// that a cord takes on is there after 5 ms. One voice has never eased it.
+func TestTheVelocityOfATakenVoiceIsEasedForCordsOnly(t *testing.T) {
+	for _, n := range []int{1, 2} {
+		var k keys
+		k.reset(testRate)
+		k.use(n, stealOldest)
+		notes := make([]module.Played, n)
+		for i := range notes {
+			notes[i] = newPlayed(480)
+		}
+		for range n {
+			k.on(held{velocity: 0.2})
+		}
+		k.fill(notes, 0, 1)
+		k.on(held{velocity: 1})
+		k.fill(notes, 1, 480)
+		p := &notes[0]
+		halfway := map[int]float64{1: 1, 2: 0.6}[n]
+		if p.Trigger[1] != 1 || p.Velocity[1] != 1 || math.Abs(p.Eased[120]-halfway) > 1e-9 || p.Eased[240] != 1 || p.Eased[0] != 0.2 {
+			t.Errorf("%d places: trigger %g, velocity %g, eased %g, half way %g, then %g; want 1, 1, 0.2, %g, 1", n, p.Trigger[1], p.Velocity[1], p.Eased[0], p.Eased[120], p.Eased[240], halfway)
 		}
 	}
 }

@@ -45,19 +45,11 @@ func (p *part) runAt(at, n int, note *module.Played) {
 	for _, t := range p.takes {
 		copy(t.samples[:n], t.store[at:])
 	}
-	copyPlayedAt(p.note, note, at, n)
+	copyPlayed(p.note, 0, note, at, n)
 	p.run(n)
 	for _, g := range p.gives {
 		copy(g.store[at:at+n], g.samples)
 	}
-}
-
-func copyPlayedAt(to, from *module.Played, at, n int) {
-	copy(to.Pitch[:n], from.Pitch[at:])
-	copy(to.Gate[:n], from.Gate[at:])
-	copy(to.Trigger[:n], from.Trigger[at:])
-	copy(to.Velocity[:n], from.Velocity[at:])
-	copy(to.Before[:n], from.Before[at:])
 }
 
 // crew computes the voices of one graph side by side. The parts are computed one
@@ -96,7 +88,7 @@ func (c *crew) run(left, right []float64) {
 	inBlocks(len(left), func(at, n int) {
 		e.play(n)
 		for i := range c.notes {
-			keepPlayed(&c.notes[i], &e.now.notes[i], at, n)
+			copyPlayed(&c.notes[i], at, &e.now.notes[i], 0, n)
 		}
 		first.runAt(at, n, &c.notes[0])
 	})
@@ -131,13 +123,4 @@ func inBlocks(n int, f func(at, n int)) {
 	for at := 0; at < n; at += module.MaxBlock {
 		f(at, min(module.MaxBlock, n-at))
 	}
-}
-
-// keepPlayed keeps the n samples of a block at their place.
-func keepPlayed(to, from *module.Played, at, n int) {
-	copy(to.Pitch[at:at+n], from.Pitch)
-	copy(to.Gate[at:at+n], from.Gate)
-	copy(to.Trigger[at:at+n], from.Trigger)
-	copy(to.Velocity[at:at+n], from.Velocity)
-	copy(to.Before[at:at+n], from.Before)
 }

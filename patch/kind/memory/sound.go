@@ -39,7 +39,7 @@ func (s *sound) Block(b *module.Block) {
 	}
 	copy(b.Out[1][:b.N], b.Played.Gate)
 	copy(b.Out[2][:b.N], b.Played.Trigger)
-	copy(b.Out[3][:b.N], b.Played.Velocity)
+	copy(b.Out[3][:b.N], b.Played.Eased)
 	for i := range b.Out[4][:b.N] {
 		b.Out[4][i] = s.side
 	}

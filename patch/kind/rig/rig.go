@@ -73,7 +73,8 @@ func (r *Rig) wire() {
 	for range r.Kind.Controls {
 		b.Controls = append(b.Controls, module.Control{V: buffer()})
 	}
-	b.Played = &module.Played{Pitch: buffer(), Gate: buffer(), Trigger: buffer(), Velocity: buffer(), Before: buffer()}
+	velocity := buffer()
+	b.Played = &module.Played{Pitch: buffer(), Gate: buffer(), Trigger: buffer(), Velocity: velocity, Eased: velocity, Before: buffer()}
 }
 
 // Arrives is what a module gets for a value written in a unit.
