@@ -30,7 +30,7 @@ harmonics of a saw, 2/(pi n), in sine phase: draw others over them.
     1, 2, 3 ...                 one tone: whole ratios melt into it
     1, 3, 5 ... at 1/n          hollow, a square
     1, 2.76, 5.40, 8.93         a bar free at both ends
-    1, 2.14, 3.16, 4.15         near to what a kettledrum gives
+    1, 1.59, 2.14, 2.30, 2.65   an ideal membrane, a drum without air
     0.5, 1, 1.2, 1.5, 2         the first partials of a bell: hum, prime, minor
                                 third, fifth, nominal
 
@@ -45,7 +45,7 @@ Controls move the whole table, so that a few cords make a sound that lives:
     balance    between rows 1, 3, 5 ... (-100 %) and 2, 4, 6 ... (+100 %)
     reach      how many rows sound, from the first on; the last fades in
     contrast   the distance of every level from the loudest, in dB: at 0 % all
-               are as loud (and 16 equal partials peak at +20 dB: take level
+               are as loud (and 16 equal partials peak at +18 dB: take level
                away behind), at 100 % as drawn, at 200 % twice as far apart
 
 Stretch first, then stiffness. What gets near half the sample rate fades
@@ -53,7 +53,7 @@ between 0.46 and 0.49 of the rate, so nothing folds down and nothing clicks.
 The frequency may move with every sample and partials stay in step.
 
 Sources: Fourier series; Fletcher and Rossing, The Physics of Musical
-Instruments, ch. 2 (stiff string, bar), ch. 18 and 21 (kettledrum, bell).`,
+Instruments, ch. 2 (stiff string, bar), 3 (membrane) and 21 (bell).`,
 	Outputs: []patch.Output{
 		{Name: "out", Help: "The sum of all partials."},
 		{Name: "odd", Help: "Rows 1, 3, 5 ... alone: with even on the other side a tone becomes wide."},
