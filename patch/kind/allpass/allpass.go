@@ -40,12 +40,12 @@ Mixed with what went in, frequencies that were turned by -180 degrees (or -540,
     (1 - mix + mix A)/(1 - feedback A).
 
 At a mix of 50 % these are notches of perfect silence: n stages of the first
-order make n/2 of them, n of the second order make n. Four of the first order
-have theirs at 0.414 and 2.414 times the centre (tan 22.5 and tan 67.5 degrees).
-Move the centre with a slow oscillator and they travel: a phaser. Feedback
-raises peaks between them, 1/(1 - feedback) high: 50 % is 6 dB, 90 % 20 dB;
-negative feedback raises what lies at the notches of the chain and makes the
-rest thin.
+order make n/2 of them (rounded down), n of the second order make n. Four of the
+first order have theirs at 0.414 and 2.414 times the centre (tan 22.5 and
+tan 67.5 degrees). Move the centre with a slow oscillator and they travel: a
+phaser. Feedback sharpens what lies between the notches to peaks, 1/(1 -
+feedback) high: 50 % is 6 dB, 90 % 20 dB. Negative feedback sharpens the notches
+instead, and all else comes out at 1/(1 + |feedback|).
 
 Every stage is a rotation (normalised lattice), so a chain stores exactly what
 went in less what came out: no movement of centre or Q, however fast, makes it

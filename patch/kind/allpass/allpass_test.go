@@ -95,6 +95,17 @@ func TestNotchesLieWhereTheTurnsCancel(t *testing.T) {
 	}
 }
 
+// What the help says of feedback: at a mix of 50 % positive feedback makes peaks
+// of 1/(1 - feedback), negative leaves 1/(1 + |feedback|) there.
+func TestFeedbackSharpensPeaksOrNotches(t *testing.T) {
+	for feedback, want := range map[float64]float64{50: 6.0206, 90: 20, -50: -3.5218} {
+		r := setting{1000, 1, "first", 4, feedback, 50}.on(48000).Feed("in", rig.Sine(1000)) // 4 times -90 degrees
+		if got := rig.DB(rig.RMS(r.Out("out", 48000)[24000:])) + 3.0103; math.Abs(got-want) > 0.001 {
+			t.Errorf("feedback %g %%: %.3f dB at the centre; want %.3f", feedback, got, want)
+		}
+	}
+}
+
 // A chain of rotations stores what went in less what came out; so whatever moves,
 // the energy that has come out never exceeds what went in.
 func TestMovementsMakeNothingLouder(t *testing.T) {

@@ -30,7 +30,7 @@ With s = jf/cutoff the gain is
                at 10 Hz, 159 ms at 1 Hz.
     two poles  s^2/(s^2 + 1.414 s + 1), Butterworth: 3.01 dB down at the cutoff too,
                12 dB an octave below; a step dies away sooner and dips to the
-               other side by 4.3 % of itself.
+               other side by 20.8 % of itself (e^(-pi/2)).
 
 Low for music (1 to 5 Hz bends no bass: one pole at 5 Hz takes 0.26 dB at 20 Hz
 and turns it by 14 degrees), higher for speech and for rumble, lowest to let slow

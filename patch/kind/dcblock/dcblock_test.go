@@ -67,6 +67,17 @@ func TestAStepDiesAwayAsTheoryHasIt(t *testing.T) {
 	}
 }
 
+// The help's dip of two poles: the smallest value of the formula above, at u = pi/2.
+func TestTwoPolesDipAsTheHelpSays(t *testing.T) {
+	least := 0.0
+	for _, y := range rig.New(Kind()).Feed("in", func(int) float64 { return 1 }).Choose("poles", "two").Out("out", 48000) {
+		least = min(least, y)
+	}
+	if math.Abs(least+0.2079) > 0.0001 {
+		t.Errorf("the step dips to %.4f; want -0.2079", least)
+	}
+}
+
 func TestNothingThatStandsStillIsLeft(t *testing.T) {
 	for _, poles := range []string{"one", "two"} {
 		r := rig.New(Kind()).Choose("poles", poles).Feed("in", func(n int) float64 { return 0.5 + 0.25*math.Sin(2*math.Pi*440*float64(n)/48000) })

@@ -41,7 +41,7 @@ From 100 % on the filter sings by itself, a sine at the cutoff: an oscillator
 that can be swept like a filter. It starts from a trace of noise at -120 dB
 full scale, which is there only from 100 % on, and swells the faster the higher
 the resonance and the cutoff: at 110 % and 1 kHz it is there after 0.1 s, at
-101 % and 50 Hz it takes a quarter of a minute; any sound starts it sooner. It stays
+101 % and 50 Hz it takes 18 s; any sound starts it sooner. It stays
 within half a cent of the cutoff from 20 Hz to 12 kHz, at any resonance and drive.
 Played from a keyboard (a cord of 1 oct from pitch to cutoff, cutoff 440 Hz) it
 is in tune.
