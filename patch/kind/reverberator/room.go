@@ -55,10 +55,23 @@ type room struct {
 	phase     [lines / swaying]float64      // cycles of what sways
 	heads     [2][lines / swaying]line.Head // of the lines that sway: now's and next's
 	started   bool
+	steps     [lines / swaying]float64 // of the phases, in a sample
+	gain      float64                  // of a head's step, in a sample
 }
 
 // rates are those of the lines that sway, in Hz.
 var rates = [lines / swaying]float64{0.31, 0.43, 0.59, 0.73}
+
+func newRoom(rate float64) room {
+	r := room{rate: rate, gain: 100 / rate}
+	for k, hz := range rates {
+		r.steps[k] = hz / rate
+	}
+	for i, ratio := range ratios {
+		r.lines[i] = line.New(float64((float64(longestSize*ratio) + longestSway) * rate))
+	}
+	return r
+}
 
 // follow goes over to another size and predelay. It reports whether the lengths
 // change.
@@ -135,7 +148,7 @@ func (r *room) sway(x *[lines]float64, sway float64, heads int, p *place) {
 			at += float64(min(sway, 0.5*at) * approx.Sine(r.phase[k]))
 		}
 		h := &r.heads[heads][k]
-		h.Toward(at, 100/r.rate)
+		h.Toward(at, r.gain)
 		x[i] = h.Read(&r.lines[i])
 	}
 }
@@ -143,7 +156,7 @@ func (r *room) sway(x *[lines]float64, sway float64, heads int, p *place) {
 // turn moves the phases on.
 func (r *room) turn() {
 	for k := range r.phase {
-		r.phase[k] += rates[k] / r.rate
+		r.phase[k] += r.steps[k]
 		if r.phase[k] >= 1 {
 			r.phase[k]--
 		}

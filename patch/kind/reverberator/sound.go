@@ -15,16 +15,12 @@ type sound struct {
 }
 
 func newSound(s module.Setup) module.Sound {
-	n := &sound{rate: s.Rate, inverse: 1 / s.Rate}
-	n.room.rate = s.Rate
+	n := &sound{rate: s.Rate, inverse: 1 / s.Rate, room: newRoom(s.Rate)}
 	for side := range n.before {
 		n.before[side] = line.New(float64(longestPredelay * s.Rate))
 		for k := range n.diffusers[side] {
 			n.diffusers[side][k] = newDiffuser(float64(diffusion[side][k] * s.Rate))
 		}
-	}
-	for i, r := range ratios {
-		n.room.lines[i] = line.New(float64((float64(longestSize*r) + longestSway) * s.Rate))
 	}
 	return n
 }
