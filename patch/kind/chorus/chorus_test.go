@@ -134,3 +134,16 @@ func BenchmarkChorus(b *testing.B) {
 	b.Run("still", in().Set("depth", 0, "s").Bench)
 	b.Run("flanger", in().Set("delay", 0.001, "s").Set("depth", 0.0008, "s").Bench)
 }
+
+// A depth larger than the delay is taken as the delay: the time touches 0 (a sample)
+// and swings evenly.
+func TestTheDepthIsNeverLargerThanTheDelay(t *testing.T) {
+	r := rig.New(Kind()).Set("delay", 0.003, "s").Set("depth", 0.02, "s").Set("rate", 1, "Hz").Set("mix", 100, "%").Feed("left", rig.Sine(440))
+	out := r.Out("left", 48000)
+	for n := 2000; n < 48000; n++ {
+		late := 144 + 143*math.Sin(2*math.Pi*float64(n)/48000)
+		if want := math.Sin(2 * math.Pi * 440 * (float64(n) - late) / 48000); math.Abs(out[n]-want) > 2e-2 { // next to the newest sample the sinc has no room
+			t.Fatalf("sample %d is %g; want %g", n, out[n], want)
+		}
+	}
+}

@@ -199,3 +199,23 @@ func BenchmarkDelay(b *testing.B) {
 	b.Run("cut", in().Set("high cut", 3000, "Hz").Set("low cut", 100, "Hz").Bench)
 	b.Run("moving", in().Move("time", "s", func(n int) float64 { return 0.1 + 0.001*rig.Sine(1)(n) }).Bench)
 }
+
+// In cross-fades, a time that never stands still is followed too: within the 110 ms
+// that one wait and one fade take.
+func TestACrossFadeFollowsAMovingTime(t *testing.T) {
+	r := wet().Choose("change", "cross-fade").Set("feedback", 0, "%").Feed("in", func(n int) float64 {
+		return 1 - float64(min(n%24000, 1)) // a click twice a second
+	})
+	r.Move("time", "s", func(n int) float64 { return 0.1 + 0.05*float64(n)/48000 })
+	y := r.Out("echo", 4*48000)
+	at := 0
+	for n := 3*48000 + 2400; n < len(y) && n < 3*48000+24000; n++ {
+		if math.Abs(y[n]) > math.Abs(y[at]) {
+			at = n
+		}
+	}
+	// A click at 3 s is heard at the time of then, or at that of up to 110 ms before.
+	if late := float64(at)/48000 - 3; late < 0.25-0.05*0.11 || late > 0.25+0.05*0.3 {
+		t.Errorf("a click after 3 s comes back %.4f s late; want 0.25", late)
+	}
+}

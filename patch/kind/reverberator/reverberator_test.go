@@ -306,3 +306,19 @@ func BenchmarkReverberator(b *testing.B) {
 	b.Run("swaying", rig.New(Kind()).Set("modulation", 0.001, "s").Feed("left", noise(1)).Bench)
 	b.Run("decay moved", rig.New(Kind()).Feed("left", noise(1)).Move("decay", "s", func(n int) float64 { return 1 + 1e-7*float64(n) }).Bench)
 }
+
+// Size is the mean of the lines' lengths, and no two lines are equally long.
+func TestSizeIsTheMeanOfTheLines(t *testing.T) {
+	for _, size := range []float64{0.002, 0.03, 0.1} {
+		var p place
+		p.set(size, 0, 48000)
+		sum, seen := 0, map[int]bool{}
+		for _, m := range p.lengths {
+			sum += m
+			seen[m] = true
+		}
+		if mean := float64(sum) / lines / 48000; math.Abs(mean-size) > 0.5/48000 || len(seen) != lines {
+			t.Errorf("size %g s: a mean of %g s, %d different lengths", size, mean, len(seen))
+		}
+	}
+}
