@@ -79,7 +79,7 @@ func newSines() *Sines {
 	for i := range t.passes {
 		// Two points a sample do: what the low-pass lets through lies below.
 		for k := range n/rows*2 + 1 {
-			v := float64(k)*0.5 - Delay
+			v := float64(float64(k)*0.5) - Delay
 			t.passes[i] += float64(0.5 * float64(h[k*rows/2]*rotation(float64(v*(math.Pi/tones*float64(i)))).re))
 		}
 	}
@@ -94,7 +94,7 @@ func momentWeights() (w [orders][nodes]float64) {
 			b = 7
 		}
 		b = float64(b*4/90) / (nodes - 1)
-		u := float64(m)/(nodes-1) - 0.5
+		u := float64(float64(m)*(1.0/(nodes-1))) - 0.5
 		for q := range orders {
 			w[q][m] = b
 			b = float64(b*u) / float64(q+1)
