@@ -80,7 +80,7 @@ func sameStructure(a, b *patch.Patch) bool {
 			return false
 		}
 	}
-	return engine.VoicesOf(*a, nil).Alike(engine.VoicesOf(*b, nil)) // a slow oscillator may begin to heed the notes
+	return engine.SameVoices(*a, *b, nil) // a slow oscillator may begin to heed the notes
 }
 
 // sameWriting tells whether two modules of a kind have all controls written in

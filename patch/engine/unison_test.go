@@ -254,6 +254,29 @@ func TestFromVoicesToOneAndBackNotesAreKept(t *testing.T) {
 	}
 }
 
+func TestPatchesOfOtherVoicesCannotShareAGraph(t *testing.T) {
+	p := voices(plucked(cord{"slow", "out", "osc", "frequency", patch.Setting{Value: 0.01, Unit: "oct"}}), 4, 1)
+	heeding := setting(p.Clone(), "slow", "run", 1, "")
+	for name, test := range map[string]struct {
+		q    patch.Patch
+		same bool
+	}{
+		"itself":                          {p, true},
+		"another rate":                    {setting(p.Clone(), "slow", "rate", 3, "Hz"), true},
+		"more voices":                     {voices(p.Clone(), 5, 1), false},
+		"unison":                          {voices(p.Clone(), 4, 2), false},
+		"another note is taken over":      {setting(p.Clone(), "tune", "steal", 2, ""), false},
+		"the slow oscillator heeds notes": {heeding, false},
+	} {
+		if got := SameVoices(p, test.q, nil); got != test.same {
+			t.Errorf("%s: the same graph: %t, want %t", name, got, test.same)
+		}
+	}
+	if !SameVoices(voices(p.Clone(), 1, 1), voices(heeding, 1, 1), nil) {
+		t.Error("of one voice all is there once, whatever heeds the notes")
+	}
+}
+
 func TestManyVoicesDoNotAllocate(t *testing.T) {
 	p := setting(setting(voices(plucked(), 16, 2), "tune", "spread", 0.01, "oct"), "tune", "glide", 0.1, "s")
 	e := starting(t, p)

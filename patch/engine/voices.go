@@ -51,10 +51,9 @@ func VoicesOf(p patch.Patch, k Catalogue) Voices {
 	if k == nil {
 		k = defaultKinds
 	}
-	n := newNet(p, k)
-	v := n.settings(p)
+	v := voicesWritten(p, k)
 	v.PerVoice = map[string]bool{}
-	voiced, _ := n.divide()
+	voiced, _ := newNet(p, k).divide()
 	for i, m := range p.Modules {
 		if voiced[i] {
 			v.PerVoice[m.Name] = true
@@ -63,10 +62,17 @@ func VoicesOf(p patch.Patch, k Catalogue) Voices {
 	return v
 }
 
-// Alike reports whether two patches of these voices can sound in one graph: what
-// is there once for every voice is the same, or there is one voice only.
-func (v Voices) Alike(w Voices) bool {
-	return v.Count == w.Count && v.Unison == w.Unison && v.steal == w.steal && (v.Count == 1 || maps.Equal(v.PerVoice, w.PerVoice))
+// SameVoices reports whether two patches can sound in one graph as far as voices
+// go: there is one only, or what is there once for every voice is the same.
+func SameVoices(p, q patch.Patch, k Catalogue) bool {
+	if k == nil {
+		k = defaultKinds
+	}
+	v, w := voicesWritten(p, k), voicesWritten(q, k)
+	if v.Count != w.Count || v.Unison != w.Unison || v.steal != w.steal {
+		return false
+	}
+	return v.Count == 1 || maps.Equal(VoicesOf(p, k).PerVoice, VoicesOf(q, k).PerVoice)
 }
 
 // notes returns how many notes sound at once.
@@ -156,15 +162,16 @@ func settingAt(m *patch.Module, k *patch.Kind, control string) patch.Setting {
 	return patch.Setting{}
 }
 
-// settings reads what the first memory of p says.
-func (n *net) settings(p patch.Patch) Voices {
+// voicesWritten reads what the first memory of p says.
+func voicesWritten(p patch.Patch, kinds Catalogue) Voices {
 	v := Voices{Count: 1, Unison: 1}
 	for i := range p.Modules {
 		m := &p.Modules[i]
-		if m.Kind != MemoryKind || n.kinds[i] == nil {
+		k, ok := kinds.Module(m.Kind)
+		if m.Kind != MemoryKind || !ok {
 			continue
 		}
-		stands := func(control string) int { return int(settingAt(m, &n.kinds[i].Kind, control).Value) }
+		stands := func(control string) int { return int(settingAt(m, &k.Kind, control).Value) }
 		v.Count = min(max(stands("voices"), 1), MaxVoices)
 		v.Unison = min(max(stands("unison"), 1), v.Count)
 		v.Count -= v.Count % v.Unison // what is left over would never sound

@@ -44,6 +44,7 @@ func TestWhatIsThereForEveryVoiceFollowsFromTheCords(t *testing.T) {
 		{"a slow oscillator that no note restarts sways for all", plucked(moves("slow", "out", "osc", "frequency", "oct"), moves("slow", "out", "filter", "cutoff", "oct")), ""},
 		{"one that notes restart does not", setting(plucked(moves("slow", "out", "osc", "frequency", "oct")), "slow", "run", 1, ""), "slow"},
 		{"one that fades in with the note does not", setting(plucked(moves("slow", "out", "osc", "frequency", "oct")), "slow", "fade-in", 1, "s"), "slow"},
+		{"one whose run a cord moves does not", plucked(moves("slow", "out", "osc", "frequency", "oct"), moves("noise", "out", "slow", "run", "steps")), "noise slow"},
 		{"an envelope into the filter makes it one of every voice", plucked(moves("env", "out", "filter", "cutoff", "oct")), "filter"},
 		{"noise before what a note shapes is drawn for every voice", plucked(plain("noise", "out", "amp", "in")), "noise"},
 		{"and so is all in between", plucked(plain("noise", "out", "mix", "1"), plain("mix", "out", "amp", "in")), "mix noise"},
