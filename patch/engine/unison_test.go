@@ -180,24 +180,6 @@ func TestVoicesGoOnThroughASwap(t *testing.T) {
 	}
 }
 
-// A note whose voice is taken away holds on while it fades: it does not start
-// again, whatever the last block held.
-func TestANoteThatIsTakenAwayDoesNotStartAgain(t *testing.T) {
-	p := build([]string{"tune", "memory", "out", "output"}, cord{from: "tune", out: "trigger", to: "out", in: "left"}, cord{from: "tune", out: "gate", to: "out", in: "right"})
-	e := starting(t, setting(voices(p.Clone(), 2, 1), "out", "level", 0, "dB"))
-	e.NoteOn(0, 1)
-	e.NoteOn(1, 1)
-	hear(e, 64, 64)
-	e.Swap(compileKind(t, setting(voices(p.Clone(), 1, 1), "out", "level", 0, "dB")))
-	trigger, gate := hear(e, 1000, 64)
-	if i := differ(trigger, make([]float64, 1000)); i >= 0 {
-		t.Errorf("sample %d of the fade has a trigger of %g", i, trigger[i])
-	}
-	if gate[100] <= 1 || gate[100] >= 2 || gate[999] != 1 {
-		t.Errorf("in the fade %g notes are held, then %g; want from two to one", gate[100], gate[999])
-	}
-}
-
 // A voice that goes on as another one's does not take over its noise.
 func TestNoiseStaysEachVoicesOwnThroughASwap(t *testing.T) {
 	p := build([]string{"tune", "memory", "noise", "noise", "amp", "amplifier", "out", "output"},
@@ -214,43 +196,6 @@ func TestNoiseStaysEachVoicesOwnThroughASwap(t *testing.T) {
 				t.Errorf("voices %d and %d have the same noise", w, v)
 			}
 		}
-	}
-}
-
-// One voice is as it always was, however many there were before.
-func TestFromVoicesToOneAndBackNotesAreKept(t *testing.T) {
-	var k keys
-	k.reset(testRate)
-	for _, semitone := range []float64{1, 2, 3} {
-		k.on(held{pitch: semitone / 12, velocity: 1})
-	}
-	k.use(3, stealOldest)
-	if got := k.sounds(); got != "3 (0) (0)" {
-		t.Errorf("one voice that becomes three sounds %s", got)
-	}
-	k.on(held{pitch: 4.0 / 12, velocity: 1})
-	k.use(1, stealOldest)
-	if got := k.sounds(); got != "4" {
-		t.Errorf("three that become one sound %s, want the newest note", got)
-	}
-	if k.newest != 0 {
-		t.Errorf("the last note sounds in place %d of one", k.newest)
-	}
-	k.off(0, 4.0/12)
-	if got := k.sounds(); got != "3" {
-		t.Errorf("when that ends, %s is heard, want the one before", got)
-	}
-	k.on(held{pitch: 5.0 / 12, velocity: 1})
-	if got := k.places[0].before; got != 3.0/12 {
-		t.Errorf("the next note sets out from %g semitones, want the note that was heard, 3", 12*got)
-	}
-	k.use(2, stealOldest)
-	if got := k.sounds(); got != "5 (0)" {
-		t.Errorf("with another voice it sounds %s; want a new one that is silent", got)
-	}
-	k.allOff()
-	if got := k.sounds(); k.count != 0 || got[0] != '(' {
-		t.Errorf("after all keys are let go it sounds %s", got)
 	}
 }
 

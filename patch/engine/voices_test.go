@@ -1,7 +1,6 @@
 package engine
 
 import (
-	"fmt"
 	"maps"
 	"math"
 	"slices"
@@ -10,7 +9,6 @@ import (
 
 	"lampblack/patch"
 	"lampblack/patch/memory"
-	"lampblack/patch/module"
 )
 
 // plucked is a patch with a part for every voice and a common one: a note tunes
@@ -218,112 +216,6 @@ func TestNotesOfManyVoicesStandOnTheirSamples(t *testing.T) {
 		}
 		if i := differ(gate, wantGate); i >= 0 {
 			t.Errorf("blocks of %d: at sample %d are held %g notes, want %g", size, i, gate[i], wantGate[i])
-		}
-	}
-}
-
-// sounds lists what every place sounds: its pitch in semitones, in brackets once
-// it is let go.
-func (k *keys) sounds() string {
-	var list []string
-	for i := range k.places[:k.n] {
-		s := fmt.Sprint(math.Round(12 * k.places[i].pitch))
-		if !k.places[i].on {
-			s = "(" + s + ")"
-		}
-		list = append(list, s)
-	}
-	return strings.Join(list, " ")
-}
-
-func TestANewNoteTakesTheVoiceThatIsStated(t *testing.T) {
-	type strike struct {
-		semitone int
-		velocity float64
-	}
-	tests := []struct {
-		name  string
-		steal steal
-		does  []any // a strike starts a note, an int ends the one of that pitch
-		want  string
-	}{
-		{"free voices in turn", stealOldest, []any{strike{3, 1}, strike{7, 1}}, "3 7 (0)"},
-		{"the free voice that was let go the longest ago", stealOldest, []any{strike{1, 1}, strike{2, 1}, strike{3, 1}, 2, 1, 3, strike{9, 1}}, "(1) 9 (3)"},
-		{"the oldest note", stealOldest, []any{strike{1, 1}, strike{2, 1}, strike{3, 1}, strike{4, 1}, strike{5, 1}}, "4 5 3"},
-		{"the softest note", stealSoftest, []any{strike{1, 0.9}, strike{2, 0.2}, strike{3, 0.5}, strike{4, 1}}, "1 4 3"},
-		{"the lowest note", stealLowest, []any{strike{5, 1}, strike{3, 1}, strike{7, 1}, strike{4, 1}}, "5 4 7"},
-		{"the highest note", stealHighest, []any{strike{5, 1}, strike{3, 1}, strike{7, 1}, strike{4, 1}}, "5 3 4"},
-		{"none: a note without a voice is not heard, nor later", stealNone, []any{strike{1, 1}, strike{2, 1}, strike{3, 1}, strike{4, 1}, 2}, "1 (2) 3"},
-		{"of equals the oldest", stealLowest, []any{strike{5, 1}, strike{3, 1}, strike{3, 1}, strike{4, 1}}, "5 4 3"},
-		{"the same note again has a voice of its own", stealOldest, []any{strike{5, 1}, strike{5, 1}}, "5 5 (0)"},
-		{"and ends with the key that was pressed last", stealOldest, []any{strike{5, 1}, strike{5, 1}, 5}, "5 (5) (0)"},
-		{"the end of a note that was taken over ends nothing", stealOldest, []any{strike{1, 1}, strike{2, 1}, strike{3, 1}, strike{4, 1}, 1}, "4 2 3"},
-		{"a note that was taken over is not heard again", stealOldest, []any{strike{1, 1}, strike{2, 1}, strike{3, 1}, strike{4, 1}, 4}, "(4) 2 3"},
-	}
-	for _, test := range tests {
-		var k keys
-		k.reset(testRate)
-		k.use(3, test.steal)
-		for _, d := range test.does {
-			switch d := d.(type) {
-			case strike:
-				k.on(held{pitch: float64(d.semitone) / 12, velocity: d.velocity})
-			case int:
-				k.off(0, float64(d)/12)
-			}
-		}
-		if got := k.sounds(); got != test.want {
-			t.Errorf("%s: the voices sound %s, want %s", test.name, got, test.want)
-		}
-	}
-}
-
-// Source of the limit: as TestNothingThatIsDoneToAPatchClicks.
-func TestTakingOverAVoiceDoesNotClick(t *testing.T) {
-	const limit = -60
-	p := voices(plucked(cord{"tune", "velocity", "amp", "level", patch.Setting{Value: 1, Unit: "x"}}), 2, 1)
-	p = setting(setting(p, "osc", "frequency", 200, "Hz"), "filter", "cutoff", 20000, "Hz") // so that it hides nothing
-	p = setting(p, "out", "level", 0, "dB")
-	for s, name := range []string{"oldest", "softest", "lowest", "highest"} {
-		worst := math.Inf(-1)
-		for _, at := range []int{0, 13, 29, 37, 60} {
-			e := starting(t, setting(p.Clone(), "tune", "steal", float64(s), ""))
-			e.NoteOn(0, 1)
-			e.NoteOn(0.25, 0.2)
-			hear(e, 24000, 64)
-			before, _ := hear(e, 4096+at, 64)
-			e.NoteOn(0.5, 0.6)
-			after, _ := hear(e, 8192, 64)
-			worst = max(worst, click(append(before, after...)))
-		}
-		t.Logf("%s: %.1f dB", name, worst)
-		if worst > limit {
-			t.Errorf("%s: a click of %.1f dB re full scale above 4 kHz; want %d", name, worst, limit)
-		}
-	}
-}
-
-// What reads the velocity where a note starts has the new one at once; the voltage
-// that a cord takes on is there after 5 ms. One voice has never eased it.
-func TestTheVelocityOfATakenVoiceIsEasedForCordsOnly(t *testing.T) {
-	for _, n := range []int{1, 2} {
-		var k keys
-		k.reset(testRate)
-		k.use(n, stealOldest)
-		notes := make([]module.Played, n)
-		for i := range notes {
-			notes[i] = newPlayed(480)
-		}
-		for range n {
-			k.on(held{velocity: 0.2})
-		}
-		k.fill(notes, 0, 1)
-		k.on(held{velocity: 1})
-		k.fill(notes, 1, 480)
-		p := &notes[0]
-		halfway := map[int]float64{1: 1, 2: 0.6}[n]
-		if p.Trigger[1] != 1 || p.Velocity[1] != 1 || math.Abs(p.Eased[120]-halfway) > 1e-9 || p.Eased[240] != 1 || p.Eased[0] != 0.2 {
-			t.Errorf("%d places: trigger %g, velocity %g, eased %g, half way %g, then %g; want 1, 1, 0.2, %g, 1", n, p.Trigger[1], p.Velocity[1], p.Eased[0], p.Eased[120], p.Eased[240], halfway)
 		}
 	}
 }
