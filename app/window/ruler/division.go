@@ -15,6 +15,7 @@ type Division struct {
 	Value  float64 // in the scale's unit
 	Height Height
 	Label  string // what is printed over it, "" for most
+	Below  bool   // the label is printed under the base line: there are too many for one row
 }
 
 // Height is how tall a mark is.
@@ -34,6 +35,7 @@ type print struct {
 	width   float64              // of the scale, in pixels
 	gap     float64              // least room between two labels, in pixels
 	signed  bool                 // numbers above 0 bear a plus sign
+	hang    float64              // how far a label may hang over an end, in pixels; 0 is half of it
 	measure func(string) float64 // width of a label, in pixels
 }
 
@@ -59,8 +61,16 @@ func (p print) stops(names []string) []Division {
 		}
 	}
 	if p.collide(marks) {
-		for i := 1; i < len(marks)-1; i++ {
-			marks[i].Label = ""
+		for i := range marks {
+			marks[i].Below = i%2 == 1
+		}
+	}
+	if p.collide(marks) {
+		for i := range marks {
+			marks[i].Below = false
+			if i > 0 && i < len(marks)-1 {
+				marks[i].Label = ""
+			}
 		}
 	}
 	if p.collide(marks) {
@@ -244,22 +254,42 @@ func (p print) label(s *patch.Scale, marks []Division, wanted func(level int, v 
 }
 
 func (p print) touch(a, b Division) bool {
-	return (b.At-a.At)*p.width < (p.measure(a.Label)+p.measure(b.Label))/2+p.gap
+	return p.middle(b)-p.middle(a) < (p.measure(a.Label)+p.measure(b.Label))/2+p.gap
 }
 
-// collide tells whether any two neighbouring labels touch.
+// middle returns where the middle of a label stands, in pixels from the left
+// end of the scale: over its mark, or as near to it as it may hang over an end.
+func (p print) middle(m Division) float64 {
+	x := m.At * p.width
+	if p.hang == 0 {
+		return x
+	}
+	half := p.measure(m.Label) / 2
+	return max(min(x, p.width+p.hang-half), half-p.hang)
+}
+
+// collide tells whether any two neighbouring labels of a row touch.
 func (p print) collide(marks []Division) bool {
-	last := -1
+	last := [2]int{-1, -1}
 	for i, m := range marks {
 		if m.Label == "" {
 			continue
 		}
-		if last >= 0 && p.touch(marks[last], m) {
+		row := 0
+		if m.Below {
+			row = 1
+		}
+		if last[row] >= 0 && p.touch(marks[last[row]], m) {
 			return true
 		}
-		last = i
+		last[row] = i
 	}
 	return false
+}
+
+// twoRows tells whether labels are printed under the base line as well.
+func twoRows(marks []Division) bool {
+	return slices.ContainsFunc(marks, func(m Division) bool { return m.Below })
 }
 
 func labelled(marks []Division) (n int) {

@@ -50,7 +50,8 @@ func TestPrintedScales(t *testing.T) {
 		{"a time", time, 520, "0.1 ms 1 ms 10 ms 100 ms 1 s 10 s 60 s", "times bear their unit"},
 		{"odd ends", share, 300, "1 20 40 60 80 99", "ends are printed whatever they are"},
 		{"choices", shape, 300, "sine triangle saw pulse", "every stop has its name"},
-		{"narrow choices", shape, 90, "sine pulse", "the stops between lose theirs"},
+		{"narrow choices", shape, 150, "sine triangle saw pulse", "every other name stands below"},
+		{"narrower choices", shape, 75, "sine pulse", "the stops between lose theirs"},
 		{"whole numbers", seed, 300, "0 2000 4000 6000 8000 9999", "not 2k: these are names, not sizes"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -75,10 +75,8 @@ func (v *rulerRenderer) print(g row) {
 		return
 	}
 	v.printed = p
-	v.division = divide(s, print{
-		width: g.scaleWidth(), gap: 0.6 * g.em, signed: p.signed,
-		measure: func(text string) float64 { return float64(look.Small.Measure(text).Width) },
-	})
+	printing := v.r.printing(g)
+	v.division = divide(s, printing)
 	v.labels = v.labels[:0]
 	for _, d := range v.division {
 		if d.Label != "" {
@@ -86,7 +84,11 @@ func (v *rulerRenderer) print(g row) {
 			label.Alignment = fyne.TextAlignCenter
 			size := label.MinSize()
 			label.Resize(size)
-			label.Move(look.Whole(fyne.NewPos(float32(g.x(d.At))-size.Width/2, 0)))
+			y := float32(0)
+			if d.Below {
+				y = float32(g.bottom)
+			}
+			label.Move(look.Whole(fyne.NewPos(float32(g.scaleX0+printing.middle(d))-size.Width/2, y)))
 			v.labels = append(v.labels, label)
 		}
 	}

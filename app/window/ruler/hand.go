@@ -159,6 +159,25 @@ func (r *Ruler) TypedKey(ev *fyne.KeyEvent) {
 	}
 }
 
+// TypedShortcut turns to other rulers with Control and the page keys; all else
+// goes to the window.
+func (r *Ruler) TypedShortcut(sc fyne.Shortcut) {
+	c, ok := sc.(*desktop.CustomShortcut)
+	if ok && r.OnTurn != nil && c.Modifier == fyne.KeyModifierShortcutDefault {
+		switch c.KeyName {
+		case fyne.KeyPageDown:
+			r.OnTurn(1)
+			return
+		case fyne.KeyPageUp:
+			r.OnTurn(-1)
+			return
+		}
+	}
+	if w, ok := fyne.CurrentApp().Driver().CanvasForObject(r).(fyne.Shortcutable); ok {
+		w.TypedShortcut(sc)
+	}
+}
+
 // TypedRune begins to type a number.
 func (r *Ruler) TypedRune(c rune) {
 	if c >= '0' && c <= '9' || c == '-' || c == '+' || c == '.' || c == '−' {
@@ -198,6 +217,9 @@ func figureKey(name fyne.KeyName) bool {
 // FocusGained is fyne's.
 func (r *Ruler) FocusGained() {
 	r.focused = true
+	if r.OnFocus != nil && !r.grip.held && r.grip.opened == nothing {
+		r.OnFocus()
+	}
 	r.explain(r.of.help())
 	r.Refresh()
 }

@@ -29,6 +29,7 @@ type Rulers struct {
 	about   string // what the explaining line says when no control is explained
 	more    *helpMark
 	help    bool
+	turning *turnMark
 	scroll  *container.Scroll
 	column  *fyne.Container
 	stops   []func()
@@ -56,8 +57,10 @@ func NewRulers(s *desk.Session) *Rulers {
 	p.kind = look.NewText(look.Quiet, "")
 	p.explain = look.NewText(look.Quiet, "").Cutting()
 	p.more = newHelpMark(p.toggleHelp)
+	p.turning = newTurnMark(p)
 	p.column = container.New(&rowsLayout{})
 	p.scroll = container.NewVScroll(p.column)
+	p.scroll.OnScrolled = func(fyne.Position) { p.turning.Refresh() }
 	p.ExtendBaseWidget(p)
 	p.stops = []func(){s.Watch(desk.Select, p.follow), s.Watch(desk.Patch, p.changed), look.Live.Watch(p.beat)}
 	p.build()
@@ -147,6 +150,7 @@ func (p *Rulers) build() {
 		p.more.Hide()
 	}
 	p.align()
+	p.scroll.ScrollToTop()
 	p.column.Refresh()
 	p.scroll.Refresh()
 	p.Refresh()
@@ -207,9 +211,11 @@ func (p *Rulers) add(r *Ruler) {
 	}
 	r.OnTaller = func() {
 		p.column.Refresh()
-		p.scroll.Refresh()
+		p.Refresh()
 	}
-	r.scrollOn = p.scroll.Scrolled
+	r.scrollOn = p.turnWheel
+	r.OnFocus = func() { p.reveal(r) }
+	r.OnTurn = p.Turn
 	p.rulers = append(p.rulers, r)
 	p.column.Add(r)
 }
@@ -245,12 +251,16 @@ func (r *panelRenderer) Layout(size fyne.Size) {
 	}
 	put(p.title, p.title.MinSize().Width)
 	put(p.kind, p.kind.MinSize().Width)
-	put(p.explain, size.Width-x-3*em)
+	turn := p.turning.MinSize().Width
+	put(p.explain, size.Width-x-3*em-turn)
+	p.turning.Move(look.Whole(fyne.NewPos(size.Width-3*em-turn, top)))
+	p.turning.Resize(fyne.NewSize(turn, line))
 	p.more.Move(fyne.NewPos(size.Width-2.5*em, top))
 	p.more.Resize(fyne.NewSize(1.5*em, line))
 	head := top + line + 0.6*em
 	p.scroll.Move(look.Whole(fyne.NewPos(0, head)))
-	p.scroll.Resize(fyne.NewSize(size.Width, max(size.Height-head, 0)))
+	p.scroll.Resize(fyne.NewSize(size.Width, p.wholeRows(size.Width, max(size.Height-head, 0))))
+	p.turning.Refresh()
 }
 
 func (r *panelRenderer) MinSize() fyne.Size {
@@ -267,39 +277,7 @@ func (r *panelRenderer) Refresh() {
 }
 
 func (r *panelRenderer) Objects() []fyne.CanvasObject {
-	return []fyne.CanvasObject{r.p.title, r.p.kind, r.p.explain, r.p.more, r.p.scroll}
+	return []fyne.CanvasObject{r.p.title, r.p.kind, r.p.explain, r.p.turning, r.p.more, r.p.scroll}
 }
 
 func (r *panelRenderer) Destroy() { r.p.Stop() }
-
-// rowsLayout stacks rows at full width; a text that breaks its lines is asked
-// for its height at that width.
-type rowsLayout struct{}
-
-func (rowsLayout) Layout(rows []fyne.CanvasObject, size fyne.Size) {
-	y := float32(0)
-	for _, row := range rows {
-		inset := float32(0)
-		if _, ruler := row.(*Ruler); !ruler {
-			inset = 0.5 * look.Em()
-		}
-		row.Move(look.Whole(fyne.NewPos(inset, y)))
-		row.Resize(fyne.NewSize(size.Width-2*inset, row.Size().Height))
-		height := row.MinSize().Height
-		row.Resize(fyne.NewSize(size.Width-2*inset, height))
-		y += height + inset
-	}
-}
-
-func (rowsLayout) MinSize(rows []fyne.CanvasObject) fyne.Size {
-	size := fyne.NewSize(0, 0)
-	for _, row := range rows {
-		least := row.MinSize()
-		size.Width = max(size.Width, least.Width)
-		size.Height += least.Height
-		if _, ruler := row.(*Ruler); !ruler {
-			size.Height += 0.5 * look.Em()
-		}
-	}
-	return size
-}

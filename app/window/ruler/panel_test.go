@@ -20,7 +20,7 @@ func TestThePanelFollowsTheChoice(t *testing.T) {
 		t.Errorf("with nothing chosen it says %q", p.explain.Text())
 	}
 	s.Select(desk.Selection{Modules: []string{"sway", "reed"}, Cord: -1, Note: -1})
-	if got := names(p); got != "cutoff width peak" {
+	if got := names(p); got != "cutoff width peak boost" {
 		t.Errorf("of reed it shows %q", got)
 	}
 	s.Select(desk.Selection{Cord: 0, Note: -1})
@@ -85,7 +85,7 @@ func TestHelpOpensInPlace(t *testing.T) {
 	p := NewRulers(s)
 	c := show1(t, p, 760, 420)
 	test.Tap(p.more)
-	if !p.Help() || len(p.Shown()) != 3 {
+	if !p.Help() || len(p.Shown()) != 4 {
 		t.Fatalf("help %v, %d rulers", p.Help(), len(p.Shown()))
 	}
 	golden.Check(t, "help-paper.png", c)

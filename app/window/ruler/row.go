@@ -35,9 +35,15 @@ func rowOf(width, em, nameWidth, valueWidth, labelHeight, overhang float64) row 
 	r.scaleX0 = math.Round(nameWidth + em + overhang)
 	r.scaleX1 = math.Round(max(r.scaleX0+em, width-valueWidth-2.5*em-overhang))
 	r.valueX = r.scaleX1 + overhang + em
-	r.messageTop = r.bottom + 0.3*em
+	r.messageTop = r.height - 0.2*em
 	r.messageWidth = max(em, width-r.scaleX0)
 	return r
+}
+
+// twoRows makes room for labels under the base line.
+func (r *row) twoRows() {
+	r.height = r.bottom + r.labelHeight + 0.1*r.em
+	r.messageTop = r.height
 }
 
 func (r row) scaleWidth() float64 { return r.scaleX1 - r.scaleX0 }

@@ -25,6 +25,10 @@ type Ruler struct {
 	// OnExplain is called with the help of the control under the pointer or in
 	// focus, and with "" when it is left. It may be nil.
 	OnExplain func(help string)
+	// OnFocus is called when the keyboard comes to the ruler, OnTurn when the next
+	// (1) or the last (-1) page of rulers is asked for. They may be nil.
+	OnFocus func()
+	OnTurn  func(by int)
 	// OnTaller is called when the ruler needs another height. It may be nil.
 	OnTaller func()
 
@@ -84,7 +88,23 @@ func (r *Ruler) Message() string { return r.message }
 
 // widths of the columns at the text size of now; the panel makes them equal.
 func (r *Ruler) natural() (name, value float32) {
-	return look.Body.Measure(r.of.name()).Width, look.Figures.Measure("Q 0.7071  ").Width + look.Quiet.Measure("in dB").Width
+	value = look.Figures.Measure("Q 0.7071  ").Width + look.Quiet.Measure("in dB").Width
+	for _, word := range r.of.scale().Choices {
+		value = max(value, look.Figures.Measure(word).Width)
+	}
+	return look.Body.Measure(r.of.name()).Width, value
+}
+
+// printing says how the scale of a ruler that is laid out so is printed.
+func (r *Ruler) printing(g row) print {
+	p := print{
+		width: g.scaleWidth(), gap: 0.6 * g.em, signed: r.of.signed(),
+		measure: func(text string) float64 { return float64(look.Small.Measure(text).Width) },
+	}
+	if r.of.scale().Choices != nil {
+		p.hang = float64(look.Small.Measure("−100").Width) / 2
+	}
+	return p
 }
 
 // geometry lays the ruler out in its present size.
@@ -93,6 +113,9 @@ func (r *Ruler) geometry() row {
 	name, value = max(name, r.nameWidth), max(value, r.valueWidth)
 	overhang := look.Small.Measure("−100").Width / 2
 	g := rowOf(float64(r.Size().Width), float64(look.Em()), float64(name), float64(value), float64(look.Small.Height()), float64(overhang))
+	if s := r.of.scale(); s.Choices != nil && twoRows(divide(s, r.printing(g))) {
+		g.twoRows()
+	}
 	// The last ems are left to the panel's scroll bar.
 	g.unitX = g.width - float64(look.Em()+look.Quiet.Measure(r.otherText()).Width)
 	return g

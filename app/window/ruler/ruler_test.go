@@ -183,7 +183,8 @@ func TestTheHandsOnARuler(t *testing.T) {
 		{"what can't be read changes nothing", "cutoff", func(r *Ruler) { r.Type("loud"); key2(r, fyne.KeyReturn) }, "2.10 kHz"},
 		{"nor does what is out of range", "cutoff", func(r *Ruler) { r.Type("5 Hz"); key2(r, fyne.KeyReturn) }, "2.10 kHz"},
 		{"a click on the unit writes a width as Q", "width", func(r *Ruler) { r.of.turn() }, "Q 46.7"},
-		{"and back", "width", func(r *Ruler) { r.of.turn(); r.of.turn() }, "45 Hz"},
+		{"again as octaves: 2 asinh(1/(2 46.67))/ln 2", "width", func(r *Ruler) { r.of.turn(); r.of.turn() }, "0.0309 oct"},
+		{"and back", "width", func(r *Ruler) { r.of.turn(); r.of.turn(); r.of.turn() }, "45 Hz"},
 		{"Q can be typed while Hz is shown", "width", func(r *Ruler) { r.Type("Q 20"); key2(r, fyne.KeyReturn) }, "Q 20"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

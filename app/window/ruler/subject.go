@@ -1,6 +1,8 @@
 package ruler
 
 import (
+	"math"
+
 	"lampblack/app/desk"
 	"lampblack/patch"
 )
@@ -106,16 +108,48 @@ func (c controlOf) centre() float64 {
 	return 0
 }
 
-// converted writes v on another scale of its control. A width in Hz and a Q
-// belong to each other through the centre frequency: Q = centre / width. What
+// converted writes v on another scale of its control. A width in Hz, a Q and a
+// width in octaves belong to each other through the centre frequency. What
 // can't be converted, or lies beyond the scale, goes to the nearest that can.
 func converted(v patch.Setting, to *patch.Scale, centre float64) patch.Setting {
-	pair := [2]string{v.Unit, to.Unit}
 	value := to.Default
-	if (pair == [2]string{"Hz", "Q"} || pair == [2]string{"Q", "Hz"}) && centre > 0 && v.Value > 0 {
-		value = centre / v.Value
+	if q, ok := quality(v, centre); ok {
+		switch to.Unit {
+		case "Q":
+			value = q
+		case "Hz":
+			if centre > 0 {
+				value = centre / q
+			}
+		case "oct":
+			value = 2 / math.Ln2 * math.Asinh(1/(2*q))
+		}
+	}
+	switch [2]string{v.Unit, to.Unit} {
+	case [2]string{"%", "oct"}: // of a voltage: 1 is 100 % or one octave
+		value = v.Value / 100
+	case [2]string{"oct", "%"}:
+		value = v.Value * 100
 	}
 	return rounded(value, to)
+}
+
+// quality returns the Q that a width comes to at a centre frequency in Hz: the
+// centre over the distance of the two edges. N octaves lie between the edges if
+// 1/Q = 2 sinh(N ln 2 / 2), for their geometric mean is the centre.
+func quality(v patch.Setting, centre float64) (float64, bool) {
+	if v.Value <= 0 {
+		return 0, false // no width
+	}
+	switch v.Unit {
+	case "Q":
+		return v.Value, true
+	case "Hz":
+		return centre / v.Value, centre > 0
+	case "oct":
+		return 1 / (2 * math.Sinh(v.Value*math.Ln2/2)), true
+	}
+	return 0, false
 }
 
 // rounded returns the setting of a scale that is nearest to v with as many
