@@ -21,7 +21,7 @@ var words = patch.Kind{
 times the signal plus bias:
 
     soft  tanh x: bends more and more, as a valve or a tape does that gets
-          too much. Under -20 dB almost straight (0.3 % third harmonic there),
+          too much. Under -20 dB almost straight (0.08 % third harmonic there),
           never over 1
     hard  straight up to +-1, and cut off there, as an amplifier clips
     fold  sin(pi x/2): reaches 1 at x = 1, and from there folds back, through 0 at

@@ -27,7 +27,7 @@ var words = patch.Kind{
     drift    by chance: a belt that slips, a hand that brakes
 
 Depth is the largest deviation of the speed from its mean, in %; that of drift is
-the rms. 1 % is 17.3 cent. From a good machine one hears nothing up to some 0.1 %;
+the rms. 1 % is 17.2 cent. From a good machine one hears nothing up to some 0.1 %;
 held notes of a piano betray 0.3 %.
 
 The sound passes a line whose head moves to and fro. For a deviation of p at a
