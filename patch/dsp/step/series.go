@@ -45,9 +45,8 @@ func (h *higher) fill(jump, bend, bow []float64) {
 
 // Break adds to dst what a band-limited break of a smooth curve differs from a
 // sharp one: derivatives[k] is by how much the k-th derivative changes, per
-// sample to the k (k = 0: the value). It takes up to Orders of them. A sine that
-// starts again is such a break: its series converges the faster, the lower the
-// sine; see package oscillator.
+// sample to the k (k = 0: the value). It takes up to Orders of them. The
+// higher ones converge slowly for a sine; see Sines for that.
 func (t *Table) Break(dst *[Points]float64, late float64, derivatives []float64) {
 	for k, d := range derivatives {
 		if d == 0 {
