@@ -52,7 +52,7 @@ type Played struct {
 	Gate     []float64 // 0 or 1
 	Trigger  []float64 // 1 at the sample on which a note starts, else 0
 	Velocity []float64 // 0 to 1
-	Eased    []float64 // Velocity, but gone to within 5 ms where a voice is taken over while its key is down: a step would click
+	Eased    []float64 // Velocity, but gone to within 2 ms by a voice that had another note before, which may ring on: a step would click
 	Before   []float64 // pitch of the note that was started before this one, whichever voice has it; read it where Trigger is 1
 }
 

@@ -51,9 +51,9 @@ oscillator that no note restarts sways for all alike. A new note takes the free
 voice that was let go the longest ago, so that releases ring on; if all keys
 are down, steal says which voice it takes over.
 
-A voice taken over while its key is down starts again from where it stands, as
-an envelope does on a second trigger, and its velocity voltage goes to the new
-one within 5 ms: it does not click. The same pitch struck again is a note like any other, on a
+A voice that still sounds starts again from where it stands, as an envelope does
+on a second trigger, and its velocity voltage goes to the new one within 2 ms:
+it does not click. The same pitch struck again is a note like any other, on a
 voice of its own. With one voice the newest note sounds, and when it ends the
 one before is heard again, without a trigger.
 
@@ -83,7 +83,7 @@ note, and a glide of 0, are there at once.`,
 		{Name: "pitch", Control: true, Help: "Pitch of the note in octaves, 0 = A4 = 440 Hz; MIDI note n stands at (n - 69)/12. Glide and spread are in it."},
 		{Name: "gate", Control: true, Help: "1 while a note is held, else 0."},
 		{Name: "trigger", Control: true, Help: "1 for the one sample on which a note starts, else 0."},
-		{Name: "velocity", Control: true, Help: "How hard the note was struck, 0 to 1. Of several voices one that is taken over goes there within 5 ms."},
+		{Name: "velocity", Control: true, Help: "How hard the note was struck, 0 to 1. Of several voices one that has had a note before goes there within 2 ms."},
 		{Name: "side", Control: true, Help: "Where this voice stands among the voices of its note, from -1 (tuned lowest) to +1; 0 for the only one."},
 	},
 	Controls: []patch.Control{
