@@ -25,7 +25,7 @@ const Longest = 0.04
 var words = patch.Kind{
 	Name: "chorus", Title: "chorus and flanger", Family: patch.Space, Symbol: "chorus", Version: 1,
 	Help: `Mixes a sound with copies of itself that are a little late, by a time that
-wavers:
+wavers.
 
     time = delay + depth x sin(2 pi (rate x t + phase))
 

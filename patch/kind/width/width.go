@@ -18,7 +18,7 @@ func Kind() *module.Kind { return &module.Kind{Kind: words, New: newSound} }
 
 var words = patch.Kind{
 	Name: "width", Title: "stereo width", Family: patch.Space, Symbol: "width", Version: 1,
-	Help: `Makes a stereo picture narrower or wider, by its middle and its side:
+	Help: `Makes a stereo picture narrower or wider, by its middle and its side.
 
     middle = (left + right)/2    what both loudspeakers have in common
     side   = (left - right)/2    what tells them apart
