@@ -23,6 +23,10 @@ var soundsLike = map[string]struct{ kinds, sha256 string }{
 		"amplifier 1, envelope 1, filter 2, memory 1, mixer 1, oscillator 1, output 1, slow 1",
 		"2c0a6c1951fd89a3e790fbf84d0a3129b49e9713001feed90fd2846e5a97adcd",
 	},
+	"brass in voices": {
+		"amplifier 1, envelope 1, filter 2, memory 1, mixer 1, oscillator 1, output 1, slow 1",
+		"8fd7dba90761d1f2927e4f2cdd451efe69370a1b44e37bf1f06e44f6de2494a2",
+	},
 	"hiss": {
 		"amplifier 1, envelope 1, filter 2, noise 2, oscillator 1, output 1, slow 1",
 		"552317d0b68c95b4991ddf60666826ad878403761820bbd92b20e5d53f952c76",
@@ -41,8 +45,12 @@ var twoNotes = memory.Memory{Length: 2, Notes: []memory.Note{
 // Takes are proved bit by bit, so a change of the bits is a change of the
 // program's word. The kinds' own digests (package kind) tell which kind it is.
 func TestTheReferencePatchesSoundAsTheyAlwaysDid(t *testing.T) {
+	all := map[string]patch.Patch{"brass in voices": inVoices(t, "brass")}
 	for _, name := range references {
-		p, want := reference(t, name), soundsLike[name]
+		all[name] = reference(t, name)
+	}
+	for name, p := range all {
+		want := soundsLike[name]
 		got := fmt.Sprintf("%x", render(t, p, twoNotes, RenderOptions{Seconds: 3, Kinds: defaultKinds}).SHA256())
 		kinds := versions(p)
 		switch {
@@ -57,6 +65,13 @@ func TestTheReferencePatchesSoundAsTheyAlwaysDid(t *testing.T) {
 			t.Errorf("%s sounds different by a new Version of a kind; write down here\n\t%q\n\t%q", name, kinds, got)
 		}
 	}
+}
+
+// inVoices is a reference patch of six voices, two for every note, with all that
+// voices do.
+func inVoices(t *testing.T, name string) patch.Patch {
+	p := setting(voices(reference(t, name), 6, 2), "tune", "spread", 0.01, "oct")
+	return setting(p, "tune", "glide", 0.2, "s")
 }
 
 // versions lists the kinds that p uses, each with its version.
