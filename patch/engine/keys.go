@@ -6,8 +6,8 @@ import "lampblack/patch/module"
 const maxHeld = 128
 
 // takeOverSeconds is how long the eased velocity of a voice that had another note
-// before needs to come to that of the new one: a step of 8 dB at full scale then
-// stays under -60 dB above 4 kHz, and no attack is heard to be softer.
+// before needs to come to that of the new one: long enough that a step at full
+// level stays under -60 dB above 4 kHz, too short to soften an attack.
 const takeOverSeconds = 0.002
 
 // held is a note whose key is down.
