@@ -60,7 +60,7 @@ func (v *voice) splice(s *sound, w *where, loops bool) {
 		rest = min(rest, (w.hi-v.place)/w.speed)
 	}
 	last := max(w.hi-float64(w.ratio*rest), w.lo)
-	if reach := hop / 2; math.Abs(g.old-v.place) <= reach && g.old <= last+0.5 {
+	if reach := float64(hop / 2); math.Abs(g.old-v.place) <= reach && g.old <= last+0.5 {
 		g.like = 1
 	} else {
 		to := min(v.place+reach, last)
