@@ -43,7 +43,13 @@ type RenderOptions struct {
 	// on it.
 	Workers int
 
-	Clips    map[string]*module.Clip // as in Settings
+	// Fine is how many times the rate the patch is computed at before it is brought
+	// down again by filters: 1, 2, 4 or 8, 0 counts as 1. What is modulated so fast
+	// that its sidebands would fold has room for them there. It is another sound
+	// than the live one, with other bits; see FineFor.
+	Fine int
+
+	Clips    map[string]*module.Clip // as in Settings, at Rate times Fine
 	Kinds    Catalogue               // as in Settings
 	Context  context.Context         // ends the render early with its error; nil: never
 	Progress func(done float64)      // called now and then with 0 to 1, from the calling goroutine; may be nil
@@ -61,7 +67,7 @@ type Rendered struct {
 
 // Render computes what the patch sounds like, from silence, as an Engine with
 // these settings gives it live, to the bit: on any processor, at any block size,
-// with any number of other goroutines. The memory is played once from its start
+// with any number of other goroutines (but see RenderOptions.Fine). The memory is played once from its start
 // (again and again if it repeats and Seconds is not 0). A memory without notes
 // holds the gate for the whole render, at A4 (pitch 0) and velocity 1.
 //

@@ -17,6 +17,7 @@ type Rendering struct {
 	engine      *Engine
 	crew        *crew // nil: the voices are computed one after the other
 	stereo      bool
+	fine        *descent // nil: computed at the rate itself
 	left, right []float64
 	done        int  // samples given
 	fixed       int  // samples that are rendered in any case
@@ -28,7 +29,11 @@ type Rendering struct {
 // Begin begins a render, of which Next gives the samples; Render says what they
 // are. An error tells what cannot be rendered.
 func Begin(p patch.Patch, m memory.Memory, o RenderOptions) (*Rendering, error) {
-	settings := Settings{Rate: o.Rate, Clips: o.Clips, Kinds: o.Kinds}
+	fine, err := newDescent(o)
+	if err != nil {
+		return nil, err
+	}
+	settings := Settings{Rate: o.Rate * max(o.Fine, 1), Clips: o.Clips, Kinds: o.Kinds}
 	workers := o.workers(p)
 	if workers > 1 {
 		settings.wide = wideSamples
@@ -43,7 +48,7 @@ func Begin(p patch.Patch, m memory.Memory, o RenderOptions) (*Rendering, error) 
 	if !(o.Tail >= 0 && o.Tail <= MaxSeconds) {
 		return nil, fmt.Errorf("the tail is %g s; it must be 0 to %d s; nothing was rendered", o.Tail, MaxSeconds)
 	}
-	r := &Rendering{options: o, engine: New(o.Rate), stereo: g.Stereo()}
+	r := &Rendering{options: o, engine: New(settings.Rate), stereo: g.Stereo(), fine: fine}
 	r.engine.Swap(g)
 	if workers > 1 {
 		r.crew = newCrew(r.engine, workers, len(g.notes))
@@ -97,10 +102,10 @@ func (r *Rendering) Next() (left, right []float64, err error) {
 		r.options.Progress(float64(r.done) / float64(r.longest))
 	}
 	left, right = r.left[:n], r.right[:n]
-	if r.crew != nil {
-		r.crew.block(left, right)
+	if r.fine != nil {
+		r.fine.block(left, right, r.compute)
 	} else {
-		r.engine.Block(left, right)
+		r.compute(left, right)
 	}
 	n, r.ended = r.listen(left, right)
 	r.done += n
@@ -108,6 +113,15 @@ func (r *Rendering) Next() (left, right []float64, err error) {
 		return left[:n], left[:n], nil
 	}
 	return left[:n], right[:n], nil
+}
+
+// compute computes samples at the rate of the engine.
+func (r *Rendering) compute(left, right []float64) {
+	if r.crew != nil {
+		r.crew.block(left, right)
+	} else {
+		r.engine.Block(left, right)
+	}
 }
 
 // listen counts how long it has been silent after the fixed part, and returns
