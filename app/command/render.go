@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
+	"strconv"
 	"strings"
 
 	"lampblack/notebook"
@@ -23,6 +25,8 @@ type rendering struct {
 	seconds float64
 	rate    int
 	bits    string
+	fine    string
+	factor  int // what fine comes to
 	json    bool
 }
 
@@ -51,6 +55,11 @@ At 16 bits triangular dither is added, at 24 bits the samples are rounded, and
 32-bit float holds what passes full scale as well. In 16 and 24 bits that is
 clipped, and you are told.
 
+With --fine the patch is computed at 2, 4 or 8 times the rate and brought down
+by filters, so that the sidebands of a high modulation index do not fold; auto
+works out the factor from frequencies, depths and the highest note. It is a
+finer sound than the live one, and not the one that a take is proved by.
+
 ` + renderKeys,
 		Example: `  lampblack render moths.json -o moths.wav --seconds 8.2
   lampblack render 1M4/3 -o moths.wav --bits 16
@@ -73,6 +82,8 @@ clipped, and you are told.
 	f.Float64Var(&r.seconds, "seconds", 0, "length in `s`, over 0 to 3600 (default: see above)")
 	f.IntVar(&r.rate, "rate", 0, "samples a second, 8000 to 384000 (default: the take's, or 48000)")
 	f.StringVar(&r.bits, "bits", "24", "`form` of the samples: 16, 24 or 32f (32-bit float)")
+	f.StringVar(&r.fine, "fine", "1", "`times` the rate that it is computed at: 1, 2, 4, 8 or auto")
+	completes(c, "fine", cobra.FixedCompletions([]cobra.Completion{"auto", "1", "2", "4", "8"}, cobra.ShellCompDirectiveNoFileComp))
 	completes(c, "bits", cobra.FixedCompletions([]cobra.Completion{"16", "24", "32f"}, cobra.ShellCompDirectiveNoFileComp))
 	jsonFlag(c, &r.json)
 	return c
@@ -83,6 +94,9 @@ func (r *rendering) check(given func(flag string) bool) error {
 	var faults []error
 	if _, ok := forms[r.bits]; !ok {
 		faults = append(faults, fmt.Errorf("--bits is %q; it must be 16, 24 or 32f", r.bits))
+	}
+	if !slices.Contains([]string{"auto", "1", "2", "4", "8"}, r.fine) {
+		faults = append(faults, fmt.Errorf("--fine is %q; it must be 1, 2, 4, 8 or auto", r.fine))
 	}
 	if given("seconds") && !(r.seconds > 0 && r.seconds <= engine.MaxSeconds) {
 		faults = append(faults, fmt.Errorf("--seconds is %g; it must be over 0 and at most %d", r.seconds, engine.MaxSeconds))
@@ -167,13 +181,20 @@ func (s *session) begin(ctx context.Context, src source, r *rendering, progress 
 	if r.seconds > 0 && r.seconds*float64(r.rate) < 1 {
 		return nil, fmt.Errorf("--seconds is %g; at %d samples a second that is less than one sample", r.seconds, r.rate)
 	}
-	clips, err := src.clips(r.rate)
+	r.factor, _ = strconv.Atoi(r.fine)
+	if r.fine == "auto" {
+		r.factor = engine.FineFor(src.patch, src.memory, r.rate, nil)
+	}
+	if r.factor > 1 && r.rate*r.factor > engine.MaxRate {
+		return nil, fmt.Errorf("--fine %s at %d samples a second would be %d; a patch is computed at %d at most", r.fine, r.rate, r.rate*r.factor, engine.MaxRate)
+	}
+	clips, err := src.clips(r.rate * r.factor)
 	if err != nil {
 		return nil, err
 	}
 	s.tell(src.notices)
 	begun, err := engine.Begin(src.patch, src.memory, engine.RenderOptions{
-		Rate: r.rate, Seconds: cmp.Or(r.seconds, src.seconds),
+		Rate: r.rate, Seconds: cmp.Or(r.seconds, src.seconds), Fine: r.factor,
 		Clips: clips, Progress: progress, Context: ctx,
 	})
 	if err != nil {

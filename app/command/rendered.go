@@ -7,8 +7,9 @@ import (
 )
 
 const renderKeys = `With --json: file, seconds, rate (Hz), channels, bits, peak (1 = full scale),
-peak_dbfs (null for silence), clipped (samples), sha256 (of the samples as they
-were computed; that of the take, if it is one at its own rate and length).`
+peak_dbfs (null for silence), clipped (samples), fine (times the rate), sha256
+(of the samples as they were computed; that of the take, if it is one at its own
+rate and length and not fine).`
 
 type renderedJSON struct {
 	File     string   `json:"file"`
@@ -19,6 +20,7 @@ type renderedJSON struct {
 	Peak     float64  `json:"peak"`
 	PeakDBFS *float64 `json:"peak_dbfs"`
 	Clipped  int      `json:"clipped"`
+	Fine     int      `json:"fine"`
 	SHA256   string   `json:"sha256"`
 }
 
@@ -27,6 +29,7 @@ func (s *session) toldRendered(sound rendered, r rendering) error {
 	j := renderedJSON{
 		File: r.output.path, Seconds: float64(sound.samples) / float64(r.rate), Rate: r.rate,
 		Channels: sound.channels, Bits: r.bits, Peak: sound.peak, PeakDBFS: dbfs(sound.peak),
+		Fine:   r.factor,
 		SHA256: hex.EncodeToString(sound.sum[:]),
 	}
 	if r.bits != "32f" {
