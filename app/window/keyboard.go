@@ -146,8 +146,8 @@ func (w *Window) playOrStop() {
 // sheet down, and round the page.
 func (w *Window) parts() []fyne.Focusable {
 	parts := []fyne.Focusable{w.sheet}
-	if rulers := w.rulers.Shown(); len(rulers) > 0 {
-		parts = append(parts, rulers[0])
+	if rulers := w.rulers.Keyboard(); rulers != nil {
+		parts = append(parts, rulers)
 	}
 	return append(parts, w.strip, w.instruments, w.note.Note(), w.contents.Keyboard(), w.line)
 }

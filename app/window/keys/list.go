@@ -42,7 +42,7 @@ func Sections() []Section {
 		}},
 		{"sheet", []Line{
 			{"← → ↑ ↓", "go from module to module; with Ctrl move them"},
-			{"Insert", "add a module"},
+			{"Insert", "add a module; Tab: the next family"},
 			{"F2", "rename it"},
 			{"Ctrl+J", "join one of its outputs"},
 			{"Delete", "remove what is chosen"},
@@ -52,10 +52,12 @@ func Sections() []Section {
 			{"Ctrl+A", "choose all"},
 		}},
 		{"rulers", []Line{
-			{"← →", "a hundredth of the ruler; with Shift a tenth of that"},
-			{"PgUp PgDn", "a tenth of the ruler"},
-			{"0 … 9", "type the value with its unit: 2.1k, −6 dB, Q 20"},
+			{"← →", "a hundredth of the ruler; Shift: finer"},
+			{"PgUp PgDn", "a tenth; with Ctrl on to other rulers"},
+			{"0 … 9", "type a value, unit and all: 2.1k, Q 20"},
 			{"Home", "back to its default"},
+			{"Ins Del", "of drawn rows: one more, one less"},
+			{"Ctrl ← → ↑ ↓", "their time or ratio, their bend"},
 		}},
 		{"contents", []Line{
 			{"↑ ↓", "choose a line"},

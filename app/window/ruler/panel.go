@@ -23,6 +23,7 @@ type Rulers struct {
 
 	shown   shown
 	rulers  []*Ruler
+	table   *Table // of the rows that the chosen module has, or nil
 	title   *look.Text
 	kind    *look.Text
 	explain *look.Text
@@ -94,10 +95,26 @@ func (p *Rulers) drop() {
 		r.Stop()
 	}
 	p.rulers = nil
+	if p.table != nil {
+		p.table.Stop()
+		p.table = nil
+	}
 }
 
 // Shown returns the rulers of the panel, from top to bottom.
 func (p *Rulers) Shown() []*Ruler { return p.rulers }
+
+// Keyboard returns what takes the keyboard first in the panel, nil if nothing
+// does.
+func (p *Rulers) Keyboard() fyne.Focusable {
+	switch {
+	case p.table != nil:
+		return p.table
+	case len(p.rulers) > 0:
+		return p.rulers[0]
+	}
+	return nil
+}
 
 // Help tells whether the help of the chosen kind is open.
 func (p *Rulers) Help() bool { return p.help }
@@ -175,6 +192,9 @@ func (p *Rulers) buildModule(w shown) {
 	if k.Symbol == "recording" {
 		p.column.Add(look.NewText(look.Quiet, recordingLine(w.clip)).Cutting())
 	}
+	if k.Table != nil {
+		p.addTable(NewTable(p.session, w.module))
+	}
 	for _, c := range k.Controls {
 		p.add(NewRuler(p.session, w.module, c.Name))
 	}
@@ -201,14 +221,24 @@ func (p *Rulers) buildCord(w shown) {
 	p.add(NewDepthRuler(p.session, w.from, w.to))
 }
 
+// sayHelp explains a control; "" goes back to what the kind does.
+func (p *Rulers) sayHelp(help string) {
+	if help == "" {
+		help = p.about
+	}
+	p.explain.SetText(look.Shown(help))
+}
+
+func (p *Rulers) addTable(t *Table) {
+	p.table = t
+	t.OnExplain, t.OnTurn = p.sayHelp, p.turnWheel
+	t.OnFocus = func() { p.reveal(t) }
+	p.column.Add(t)
+}
+
 func (p *Rulers) add(r *Ruler) {
 	r.OnKey = p.OnKey
-	r.OnExplain = func(help string) {
-		if help == "" {
-			help = p.about
-		}
-		p.explain.SetText(look.Shown(help))
-	}
+	r.OnExplain = p.sayHelp
 	r.OnTaller = func() {
 		p.column.Refresh()
 		p.Refresh()
@@ -259,6 +289,7 @@ func (r *panelRenderer) Layout(size fyne.Size) {
 	p.more.Resize(fyne.NewSize(1.5*em, line))
 	head := top + line + 0.6*em
 	p.scroll.Move(look.Whole(fyne.NewPos(0, head)))
+	p.fitTable(size.Height - head)
 	p.scroll.Resize(fyne.NewSize(size.Width, p.wholeRows(size.Width, max(size.Height-head, 0))))
 	p.turning.Refresh()
 }

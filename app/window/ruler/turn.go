@@ -2,6 +2,7 @@ package ruler
 
 import (
 	"fmt"
+	"math"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -62,17 +63,37 @@ func (p *Rulers) turnWheel(ev *fyne.ScrollEvent) {
 		p.scroll.Scrolled(ev)
 		return
 	}
-	row := float32(0)
-	if len(p.rulers) > 0 {
-		row = p.rulers[0].Size().Height
+	notches := max(int(math.Round(math.Abs(float64(ev.Scrolled.DY)/notch))), 1)
+	for range notches {
+		p.turnTo(p.boundary(ev.Scrolled.DY < 0))
 	}
-	way := -ev.Scrolled.DY / notch * row
-	if ev.Scrolled.DY > 0 {
-		way = min(way, -row)
-	} else {
-		way = max(way, row)
+}
+
+// boundary returns where the row begins that is the next below the upper edge
+// of what is seen, or the next above it.
+func (p *Rulers) boundary(below bool) float32 {
+	at := p.scroll.Offset.Y
+	best := at
+	for _, row := range p.column.Objects {
+		y := row.Position().Y
+		if below && y > at+1 && (best == at || y < best) || !below && y < at-1 && (best == at || y > best) {
+			best = y
+		}
 	}
-	p.turnTo(p.scroll.Offset.Y + way)
+	return best
+}
+
+// fitTable gives the table the height that is seen, within what is good to
+// draw on.
+func (p *Rulers) fitTable(height float32) {
+	if p.table == nil {
+		return
+	}
+	em := look.Em()
+	p.table.height = min(max(height, 8.5*em), 20*em)
+	if height > 24*em {
+		p.table.height = min(height-8*em, 26*em)
+	}
 }
 
 // turnTo scrolls so that the row nearest to y is the topmost.
@@ -179,7 +200,11 @@ func (r *turnRenderer) MinSize() fyne.Size {
 	if all == 0 {
 		return fyne.NewSize(0, look.Quiet.Height())
 	}
-	return look.Quiet.Measure(fmt.Sprintf("%d–%d of %d ↓", all, all, all)).AddWidthHeight(look.Em(), 0)
+	longest := fmt.Sprintf("%d–%d of %d ↓", all, all, all)
+	if r.m.p.table != nil || r.m.p.help {
+		longest = fmt.Sprintf("%d controls below ↓", all)
+	}
+	return look.Quiet.Measure(longest).AddWidthHeight(look.Em(), 0)
 }
 
 func (r *turnRenderer) Refresh() {
