@@ -31,6 +31,8 @@ type Rig struct {
 
 	at     int // samples run
 	gate   Wave
+	pitch  Wave // nil: 0
+	struck Wave // nil: 1
 	feeds  []Wave
 	steady []float64
 	scales []int
@@ -151,6 +153,13 @@ func (r *Rig) Note(on, off int) *Rig {
 	return r
 }
 
+// Played sets what is played: the pitch in octaves from A4 (the pitch of the note
+// before is taken to be that of the sample before), and the velocity, 0 to 1.
+func (r *Rig) Played(pitch, velocity Wave) *Rig {
+	r.pitch, r.struck = pitch, velocity
+	return r
+}
+
 // Run runs n samples, in blocks of the given lengths in turn (64 when none is
 // given), and returns the samples of every output.
 func (r *Rig) Run(n int, blocks ...int) [][]float64 {
@@ -237,6 +246,9 @@ func (r *Rig) play(p *module.Played, n int) {
 		p.Gate[k], p.Velocity[k], p.Pitch[k], p.Trigger[k] = r.gate(at), 1, 0, 0
 		if p.Gate[k] == 1 && (at == 0 || r.gate(at-1) == 0) {
 			p.Trigger[k] = 1
+		}
+		if r.pitch != nil {
+			p.Pitch[k], p.Before[k], p.Velocity[k] = r.pitch(at), r.pitch(max(at-1, 0)), r.struck(at)
 		}
 	}
 }
