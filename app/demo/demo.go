@@ -3,9 +3,10 @@
 //
 //	assets/demo (job.json, patches) -> Build -> job, cues and takes in a notebook
 //
-// Everything in it is made by this program: the one recording that a take plays
-// is rendered here from another patch. Held by tests: every kind of module is
-// used, every take keeps below full scale, and every proof is bit-identical.
+// Everything in it is made by this program: the recordings that takes play are
+// rendered here from other patches, so that nobody's voice is in it. Held by
+// tests: every kind of module is used, every take keeps below full scale, no
+// module lies on another, and every proof is bit-identical.
 package demo
 
 import (

@@ -14,9 +14,10 @@ import (
 type script struct {
 	Note       string `json:"note"`
 	Recordings []struct {
-		Name    string  `json:"name"`
-		Patch   string  `json:"patch"`
-		Seconds float64 `json:"seconds"`
+		Name    string        `json:"name"`
+		Patch   string        `json:"patch"`
+		Memory  memory.Memory `json:"memory"`
+		Seconds float64       `json:"seconds"`
 	} `json:"recordings"`
 	Cues []cue `json:"cues"`
 }

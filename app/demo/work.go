@@ -10,7 +10,6 @@ import (
 	"lampblack/notebook"
 	"lampblack/patch"
 	"lampblack/patch/engine"
-	"lampblack/patch/memory"
 	"lampblack/patch/recording"
 )
 
@@ -99,7 +98,7 @@ func (w *work) record(ctx context.Context) error {
 		if err != nil {
 			return err
 		}
-		sound, err := engine.Render(p, memory.Memory{}, engine.RenderOptions{Rate: rate, Seconds: r.Seconds, Context: ctx})
+		sound, err := engine.Render(p, r.Memory, engine.RenderOptions{Rate: rate, Seconds: r.Seconds, Context: ctx})
 		if err != nil {
 			return fmt.Errorf("recording %q: %w", r.Name, err)
 		}
