@@ -37,6 +37,7 @@ type blockPicture struct {
 	symbol        string
 	divider       float64
 	chosen        bool
+	voices        bool // it is there once for every voice
 	ink           *look.Ink
 	marks         []mark
 }
@@ -52,7 +53,7 @@ type mark struct {
 
 func (p blockPicture) equal(q blockPicture) bool {
 	return p.width == q.width && p.height == q.height && p.scale == q.scale && p.symbol == q.symbol &&
-		p.divider == q.divider && p.chosen == q.chosen && p.ink == q.ink && slices.Equal(p.marks, q.marks)
+		p.divider == q.divider && p.chosen == q.chosen && p.voices == q.voices && p.ink == q.ink && slices.Equal(p.marks, q.marks)
 }
 
 // block draws a block and its texts.
@@ -67,6 +68,7 @@ func (d *drawing) block(b *block) {
 	shows := blockPicture{
 		width: b.box.width(), height: b.box.height(), scale: float32(d.s.view.scale()), symbol: b.symbol,
 		chosen: slices.Contains(d.s.session.Selection().Modules, b.name), ink: d.inks, marks: d.marks(b),
+		voices: d.s.perVoice(b.name),
 	}
 	if b.divider > 0 {
 		shows.divider = b.divider - b.box.Y0
@@ -179,6 +181,12 @@ func (v *blockView) draw(w, h int) image.Image {
 	bold := int(math.Round(1.6 * float64(hair)))
 	x0, y0 := int(math.Round(outside*unit)), int(math.Round(outside*unit))
 	x1, y1 := int(math.Round((outside+p.width)*unit)), int(math.Round((outside+p.height)*unit))
+	if p.voices {
+		behind := int(math.Round(voiced * unit))
+		box := image.Rect(x0+behind, y0-behind, x1+hair+behind, y1+hair-behind)
+		fill(to, box, p.ink.Line)
+		fill(to, box.Inset(hair), p.ink.Ground)
+	}
 	line := p.ink.Line
 	if p.chosen {
 		line, hair = p.ink.Drawn, bold

@@ -55,6 +55,9 @@ func (s *Sheet) MouseDown(ev *desktop.MouseEvent) {
 	switch on.what {
 	case onBlock:
 		s.chooseModule(on.socket.Module, s.hand.shift)
+		if s.onMark(on, s.view.under(ev.Position)) {
+			s.clearMarks()
+		}
 	case onCord:
 		s.session.Select(desk.Selection{Cord: on.cord, Note: -1})
 	}

@@ -69,6 +69,8 @@ func (s *Sheet) control(c *desktop.CustomShortcut) bool {
 	switch c.KeyName {
 	case fyne.KeyJ:
 		s.openJoin()
+	case fyne.KeyBackspace:
+		s.clearMarks()
 	case fyne.KeyPlus, fyne.KeyEqual:
 		s.Zoom(zoomStep)
 	case fyne.KeyMinus:

@@ -8,6 +8,7 @@ import (
 	"lampblack/app/window/leaf"
 	"lampblack/app/window/look"
 	"lampblack/patch"
+	"lampblack/patch/engine"
 )
 
 // Sheet is the widget. It draws from the session; what it holds itself is where
@@ -17,6 +18,7 @@ type Sheet struct {
 	session *desk.Session
 
 	layout  *layout
+	voices  engine.Voices
 	view    view
 	fitted  bool // the view has been fitted to the patch that is shown
 	owned   bool // somebody has chosen the view: a new size of the window keeps it
@@ -87,14 +89,13 @@ func setting() typeset {
 // relay lays the patch out again.
 func (s *Sheet) relay() {
 	before := s.layout
+	s.voices = s.session.Voices()
 	s.layout = layOut(s.session.Patch(), s.kindOf, s.open, setting(), before)
 	if before != nil && !s.sharesModules(before) {
 		s.fitted, s.owned = false, false // another patch has come to the bench
 	}
 	s.dropTraces()
 }
-
-func (s *Sheet) kindOf(m *patch.Module) *patch.Kind { return s.session.ShownKind(m.Name) }
 
 // sharesModules tells whether this is the same work as before: most modules of
 // the smaller patch are in the other (many patches have an "out" and "keys").

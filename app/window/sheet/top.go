@@ -86,6 +86,8 @@ func (s *Sheet) about() string {
 	switch sel := s.session.Selection(); {
 	case sel.Cord >= 0:
 		return "Delete takes the cord away; its depth is set below"
+	case len(sel.Modules) == 1 && s.session.Clamped(sel.Modules[0]):
+		return sel.Modules[0] + " " + limited
 	case len(sel.Modules) == 1:
 		return "F2 renames, " + control + "+J joins, Delete removes " + sel.Modules[0]
 	case len(sel.Modules) > 1:
@@ -104,9 +106,9 @@ func (s *Sheet) describe(h hit) string {
 		return ""
 	case h.what == onBlock:
 		if s.session.Clamped(h.socket.Module) {
-			return h.socket.Module + ": " + k.Title + ". It had to limit or reset itself: its input or a control is too strong."
+			return h.socket.Module + " " + limited
 		}
-		return h.socket.Module + ": " + k.Title
+		return strings.TrimSpace(h.socket.Module + ": " + k.Title + ". " + s.once(h.socket.Module))
 	case h.what == onOutput && k.Output(h.socket.Name) >= 0:
 		return h.socket.String() + ": " + k.Outputs[k.Output(h.socket.Name)].Help + " Click: probe A; with Shift: probe B."
 	case h.what == onInput && k.Input(h.socket.Name) >= 0:
