@@ -18,9 +18,10 @@ func Kind() *module.Kind { return &module.Kind{Kind: words, New: newSound} }
 
 var words = patch.Kind{
 	Name: "bands", Title: "bands, third octave", Family: patch.Filters, Symbol: "bands", Version: 1,
-	Help: `Thirty fixed filters side by side, a third of an octave each, from 25 Hz to 20
-kHz; every one has a level, and what comes out is their sum. A row of the table
-is the level of one band: draw a spectrum. Bands without a row stand at 0 dB.
+	Help: `Thirty fixed filters side by side, a third of an octave each, with a level
+for every one. They go from 25 Hz to 20 kHz, and what comes out is their
+sum. A row of the table is the level of one band: draw a spectrum. Bands
+without a row stand at 0 dB.
 
 Take away nearly all, and a noise gets vowels; draw a hole, and a hum is gone;
 draw what a wall lets through, and the sound is next door.
@@ -40,14 +41,14 @@ The mid-bands are the exact ones, 1000 x 10^(k/10) Hz, and a band is a
 Butterworth band-pass of order 6 (three pole pairs), made by the bilinear
 transform with its edges in their exact places. It is 5.2 % wider than the
 distance of its edges, where it is therefore 2.40 dB down and not 3.01, and
-every other band has its sign turned: then neighbours add up without ripples.
-With all bands at 0 dB the sum is flat within 0.3 dB from 25 Hz to 16 kHz and
-within 0.45 dB to 20 kHz, at rates of 44.1 kHz and more; it falls at both ends.
-For that reason one band alone passes its middle at -1.98 dB. The phase turns
-by a full cycle from band to band: a click comes out smeared, longest at the
-low end. At rates below 80 kHz the bands from rate/24 up run at twice the rate,
-so that half the rate does not bend them; everything then comes 39 samples late
-(0.8 ms at 48 kHz).
+every other band has its sign turned: then neighbours add up without
+ripples. With all bands at 0 dB the sum is flat within 0.3 dB from 25 Hz to
+16 kHz and within 0.45 dB to 20 kHz, at rates of 44.1 kHz and more; it falls
+at both ends. For that reason one band alone passes its middle at -1.98 dB.
+The phase turns by a full cycle from band to band: a click comes out
+smeared, longest at the low end. At rates below 80 kHz the bands from
+rate/24 up run at twice the rate, so that half the rate does not bend them;
+everything then comes 39 samples late (0.8 ms at 48 kHz).
 
 Sources: IEC 61260-1:2014 (mid-bands, edges); Butterworth, On the theory of
 filter amplifiers, Wireless Engineer 7, 1930.`,
@@ -69,7 +70,7 @@ filter amplifiers, Wireless Engineer 7, 1930.`,
 		Least: 1, Most: thirds, Drawn: patch.DrawnBars,
 		Columns: []patch.Column{
 			{Name: "frequency", Help: "Where the band lies, 25 Hz to 20 kHz: the nearest mid-band is meant.", Scale: patch.Scale{Unit: "Hz", Min: 25, Max: 20000, Default: 1000, Taper: patch.Logarithmic}},
-			{Name: "level", Help: "Its level, off (-96 dB) to +24 dB.", Scale: patch.Scale{Unit: "dB", Min: control.LevelMin, Max: 24}},
+			{Name: "level", Help: "Its level, -96 dB (off) to +24 dB.", Scale: patch.Scale{Unit: "dB", Min: control.LevelMin, Max: 24}},
 		},
 		Start: start(),
 	},
@@ -96,7 +97,7 @@ func octaves() []patch.Control {
 		{"250 Hz", "200, 250 and 315 Hz"}, {"500 Hz", "400, 500 and 630 Hz"}, {"1 kHz", "800 Hz, 1 and 1.25 kHz"},
 		{"2 kHz", "1.6, 2 and 2.5 kHz"}, {"4 kHz", "3.15, 4 and 5 kHz"}, {"8 kHz", "6.3, 8 and 10 kHz"}, {"16 kHz", "12.5, 16 and 20 kHz"},
 	} {
-		all = append(all, control.Level(o.name, "Level of the octave, that is of the bands at "+o.thirds+", off to +24 dB. A cord moves it in dB or as a factor.", 24, 0))
+		all = append(all, control.Level(o.name, "Level of the octave, that is of the bands at "+o.thirds+", -96 dB (off) to +24 dB. A cord moves it as a factor (x: depth 1 multiplies by the voltage) or in dB.", 24, 0))
 	}
 	return all
 }

@@ -21,11 +21,10 @@ var words = patch.Kind{
 	Name: "contour", Title: "drawn contour", Family: patch.Envelopes, Symbol: "contour", Version: 1,
 	Help: `An envelope of as many segments as you draw.
 
-Each row of the table is a segment: it takes its time, and ends at its level.
-The first one starts at 0 (or where the contour stands). A time of 0 is a
-jump.
-The curve says how the level gets there, with t the part of the time that is
-over, 0 to 1, and c the curve:
+Each row of the table is a segment: it takes its time, and ends at its
+level. The first one starts at 0 (or where the contour stands). A time of 0
+is a jump. The curve says how the level gets there, with t the part of the
+time that is over, 0 to 1, and c the curve:
 
     level = from + (to - from) x (1 - e^(-c t)) / (1 - e^(-c)),   c = 0: t
 
@@ -67,10 +66,10 @@ Source: first-order circuit theory for the curve.`,
 			Scales: []patch.Scale{{Unit: "s", Max: 600, Moves: []patch.Move{patch.Octaves, {Unit: "s", Kind: patch.MoveLinear, Max: 600}}}}},
 		{Name: "level", Help: "What the contour is multiplied by, -100 (turned over) to +100 %. A cord moves it in percent points.",
 			Scales: []patch.Scale{{Unit: "%", Min: -100, Max: 100, Default: 100, Moves: []patch.Move{{Unit: "%", Kind: patch.MoveLinear, Max: 200}}}}},
-		control.Count("sustain", "The row, from 1 on, at whose end it waits while the gate is held; 0, or more than there are rows: nowhere. A cord moves it by as many.", 0, mostRows, 2),
+		control.Count("sustain", "The row at whose end it waits while the gate is held, 1 to 64; 0, or more than there are rows: nowhere. A cord moves it by as many.", 0, mostRows, 2),
 		control.Choice("release", "What the end of the gate does before the sustain point: as drawn, the contour goes on through all rows; at once, it goes straight to those behind. A cord moves it by as many words.", "as drawn", "at once"),
-		control.Count("loop from", "The first row that is repeated; 0 repeats none. A cord moves it by as many.", 0, mostRows, 0),
-		control.Count("loop to", "The last row that is repeated; one below loop from, or beyond the table, repeats none. A cord moves it by as many.", 0, mostRows, 0),
+		control.Count("loop from", "The first row that is repeated, 1 to 64; 0 repeats none. A cord moves it by as many.", 0, mostRows, 0),
+		control.Count("loop to", "The last row that is repeated, 1 to 64; 0, one below loop from, or one beyond the table, repeats none. A cord moves it by as many.", 0, mostRows, 0),
 		control.Count("times", "How often the loop is gone through in all, 1 to 100; 0 is as long as the gate is held. A cord moves it by as many.", 0, mostTimes, 0),
 		control.Choice("retrigger", "What a start does while the contour stands somewhere: the first row starts from where it stands, or from zero, or (not while it runs) nothing is changed until the end is reached. A cord moves it by as many words.", "from where it stands", "from zero", "not while it runs"),
 	},

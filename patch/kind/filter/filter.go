@@ -27,8 +27,8 @@ var words = patch.Kind{
     bell   everything, and what lies around the cutoff louder or softer by
            boost: a bump or a dip of an equaliser
 
-Width can be written in three ways, and they behave differently when the cutoff
-moves:
+Width can be written in three ways, and they behave differently when the
+cutoff moves:
 
     in Hz  the band stays as many Hz wide: width is the distance of the two
            frequencies at which band is 3.01 dB down. A low cutoff then
@@ -50,19 +50,20 @@ Q/(pi cutoff) = 1/(pi width): 45 Hz wide rings for 7.1 ms, 1 Hz for 0.32 s.
 A narrow band lets little through: noise behind it is weak, and a tone that
 falls on the peak is not. Raise levels with care.
 
-The loop is solved without delay (trapezoidal rule), so cutoff and Q may move
-with every sample and the filter stays stable. When the width jumps, band,
-notch, high and bell keep the strength with which they ring, and low keeps its
-level: noise through cutoff and width that jump at random with every sample
-stays within 20 dB of the loudest of the settings. The magnitudes are those of the
-bilinear transform with the cutoff in its exact place; towards half the sample
-rate the curves bend down more steeply than an analogue filter's.
+The loop is solved without delay (trapezoidal rule), so cutoff and Q may
+move with every sample and the filter stays stable. When the width jumps,
+band, notch, high and bell keep the strength with which they ring, and low
+keeps its level: noise through cutoff and width that jump at random with
+every sample stays within 20 dB of the loudest of the settings. The
+magnitudes are those of the bilinear transform with the cutoff in its exact
+place; towards half the sample rate the curves bend down more steeply than
+an analogue filter's.
 
 Sources: Simper, Solving the continuous SVF equations, 2013; Wishnick,
 Time-varying filters for musical applications, DAFx-14; Audio EQ Cookbook,
 W3C Note, 2021; Laroche, On the stability of time-varying recursive filters,
-JAES 55(6), 2007; Regalia, Mitra and Vaidyanathan, Proc. IEEE 76(1), 1988 (exact
-width of a digital band).`,
+JAES 55(6), 2007; Regalia, Mitra and Vaidyanathan, Proc. IEEE 76(1), 1988
+(exact width of a digital band).`,
 	Inputs: []patch.Input{{Name: "in", Help: "The signal to be filtered."}},
 	Outputs: []patch.Output{
 		{Name: "low", Help: "Low-pass: gain 1 at 0 Hz, Q at the cutoff, 12 dB/oct above."},

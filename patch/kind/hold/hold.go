@@ -34,13 +34,16 @@ octaves of chance; a quantiser behind it picks the notes of a scale.
                     clock is up.
 
 The own clock beats on the first sample and then 1/rate later, every beat on
-the first sample that is not before its time; the beats do not drift. Sampled
-above twice its highest frequency (the sampling theorem, Shannon 1949) a tone
-is kept; below, it folds: f comes out as |f - k x rate| for every whole k, and
+the first sample that is not before its time; the beats do not drift.
+Sampled above twice its highest frequency (the sampling theorem) a tone is
+kept; below, it folds: f comes out as |f - k x rate| for every whole k, and
 the steps dull it by sin(x)/x, x = pi f / rate (3.92 dB at half the rate).
 
 The noise has a rms of 0.577 (1/sqrt 3). It is drawn from the patch's seed and
-the number of the sample: every run gives the same steps.`,
+the number of the sample: every run gives the same steps.
+
+Source: Shannon, Communication in the presence of noise, Proc. IRE 37(1),
+1949.`,
 	Inputs: []patch.Input{
 		{Name: "in", Help: "The voltage that is sampled. Left open, noise, even over -1 to +1."},
 		{Name: "clock", Help: "Each rise through 0.5 takes a sample; for tracks it is up while above 0.5. Left open, the own clock beats at rate."},

@@ -44,41 +44,43 @@ so that a release keeps its pitch. While the memory is empty, a render holds
 the gate at pitch 0 from the first sample on.
 
 Voices. With more than one voice, all that a note changes is there once for
-every voice: what is tuned, opened, shaped or struck by the note, and what lies
-before that. Behind the last module that a note reaches, the voices are added
-up and all goes on once: an echo or a room hears the sum of them, and a slow
-oscillator that no note restarts sways for all alike. A new note takes the free
-voice that was let go the longest ago, so that releases ring on; if all keys
-are down, steal says which voice it takes over.
+every voice: what is tuned, opened, shaped or struck by the note, and what
+lies before that. Behind the last module that a note reaches, the voices are
+added up and all goes on once: an echo or a room hears the sum of them, and
+a slow oscillator that no note restarts sways for all alike. A new note
+takes the free voice that was let go the longest ago, so that releases ring
+on; if all keys are down, steal says which voice it takes over.
 
-A voice that still sounds starts again from where it stands, as an envelope does
-on a second trigger, and its velocity voltage goes to the new one within 2 ms:
-it does not click. The same pitch struck again is a note like any other, on a
-voice of its own. With one voice the newest note sounds, and when it ends the
-one before is heard again, without a trigger.
+A voice that still sounds starts again from where it stands, as an envelope
+does on a second trigger, and its velocity voltage goes to the new one
+within 2 ms: it does not click. The same pitch struck again is a note like
+any other, on a voice of its own. With one voice the newest note sounds, and
+when it ends the one before is heard again, without a trigger.
 
 Voices add up: two of equal level are 6 dB louder than one if they move in
-step (3 dB if they do not), sixteen 24 dB (12 dB). Turn the output down by as
-much. Each voice draws its own noise. If there are several memories in a patch,
-the first one's voices, unison and steal count.
+step (3 dB if they do not), sixteen 24 dB (12 dB). Turn the output down by
+as much. Each voice draws its own noise. If there are several memories in a
+patch, the first one's voices, unison and steal count.
 
-Unison gives a note several voices, all started on one sample, and spread tunes
-them apart: voice i of n, from 0, is off by
+Unison gives a note several voices, all started on one sample, and spread
+tunes them apart: voice i of n, from 0, is off by
 
     spread x (i / (n - 1) - 1/2)    in octaves; 1 cent is 1/1200
 
-so two voices 6 cents apart at 440 Hz beat 1.5 times a second. Side tells them
-apart: -1 for the lowest to +1 for the highest, 0 for a note of one voice; into
-a place from left to right it spreads them over the stage.
+so two voices 6 cents apart at 440 Hz beat 1.5 times a second. Side tells
+them apart: -1 for the lowest to +1 for the highest, 0 for a note of one
+voice; into a place from left to right it spreads them over the stage.
 
-Glide is a straight line in octaves from the pitch of the note that was started
-before to the new one, in the written time whatever the interval: after t of T
-seconds the pitch is
+Glide is a straight line in octaves from the pitch of the note that was
+started before to the new one, in the written time whatever the interval:
+after t of T seconds the pitch is
 
     from + (to - from) t / T
 
 A note that comes on the way goes on from where that voice stands. The first
-note, and a glide of 0, are there at once.`,
+note, and a glide of 0, are there at once.
+
+Sources: ISO 16:1975 (440 Hz); MIDI 1.0 (numbers of notes).`,
 	Outputs: []patch.Output{
 		{Name: "pitch", Control: true, Help: "Pitch of the note in octaves, 0 = A4 = 440 Hz; MIDI note n stands at (n - 69)/12. Glide and spread are in it."},
 		{Name: "gate", Control: true, Help: "1 while a note is held, else 0."},
@@ -88,10 +90,10 @@ note, and a glide of 0, are there at once.`,
 	},
 	Controls: []patch.Control{
 		fixed(control.Count("voices", "How many voices the patch has, 1 to 16: that many notes sound at once, divided by unison and rounded down. No cord moves it.", 1, 16, 1)),
-		fixed(control.Choice("steal", "Which voice a note takes over while every voice has a key down: the one started longest ago, the one struck most softly, the one of the lowest or the highest pitch (of equals the oldest), or none: then the new note is not heard. No cord moves it.",
+		fixed(control.Choice("steal", "Which voice a note takes over while every voice has a key down: the oldest (started longest ago), the softest (struck most softly), the lowest or the highest in pitch (of equals the oldest), or none: then the new note is not heard. No cord moves it.",
 			"oldest", "softest", "lowest", "highest", "none")),
 		fixed(control.Count("unison", "How many voices every note has, 1 to 16, at most as many as there are. No cord moves it.", 1, 16, 1)),
-		{Name: "spread", Help: "How far apart in pitch the voices of one note are, from the lowest to the highest, 0 to 1 octave; 10 cent is a slow shimmer, 30 cent a wide one. Without unison it does nothing. A cord moves it in octaves.",
+		{Name: "spread", Help: "How far apart in pitch the voices of one note are, from the lowest to the highest, 0 to 1 octave; 10 cents are a slow shimmer, 30 cents a wide one. Without unison it does nothing. A cord moves it in octaves.",
 			Scales: []patch.Scale{{Unit: "oct", Max: widestSpread, Moves: []patch.Move{{Unit: "oct", Kind: patch.MoveLinear, Max: widestSpread}}}}},
 		{Name: "glide", Help: "Time from one note's pitch to the next one's, 0 (at once) to 10 s, the same for every interval. Moved on the way, it changes the pace from there. A cord moves it in seconds.",
 			Scales: []patch.Scale{{Unit: "s", Max: longestGlide, Moves: []patch.Move{{Unit: "s", Kind: patch.MoveLinear, Max: longestGlide}}}}},

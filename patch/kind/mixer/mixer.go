@@ -31,12 +31,14 @@ last one shown brings the next.
 
 Two equal signals add to 6.02 dB more than one; two signals that have nothing
 to do with each other (two noises, two tones of different pitch) add as
-powers, to 3.01 dB more; n of them to 10 log n dB more, 16 to 12 dB. A level of
--96 dB is off: that input adds exactly nothing. Nothing is limited here; a sum
-may pass +-1, and only the output at the end has to stay below it.
+powers, to 3.01 dB more; n of them to 10 log n dB more, 16 to 12 dB. A level
+of -96 dB is off: that input adds exactly nothing. Nothing is limited here; a
+sum may pass +-1, and only the output at the end has to stay below it.
 
 It is mono. For a place between the loudspeakers join a pan to each source and
-mix the left sides in one mixer, the right sides in another.`,
+mix the left sides in one mixer, the right sides in another.
+
+Source: 20 log 2 and 10 log n; any textbook of acoustics.`,
 		Outputs: []patch.Output{{Name: "out", Help: "The sum of the inputs at their levels."}},
 	}
 	for i := 1; i <= Inputs; i++ {

@@ -44,21 +44,22 @@ var words = patch.Kind{
              The density says how many there are a second, on average: a
              slow oscillator into it is wind in the fire.
 
-The numbers come from the patch's seed, the module's name and the seed that is
-written here: the same patch gives the same hiss to the last bit, so a take can
-be proved. Another seed, or another name, gives another hiss of the same kind.
+The numbers come from the patch's seed, the module's name and the seed that
+is written here: the same patch gives the same hiss to the last bit, so a
+take can be proved. Another seed, or another name, gives another hiss of the
+same kind.
 
 Through a narrowing band-pass noise turns into a tone: try a filter behind it
 and bring its width down from 1 kHz to 10 Hz.
 
 Sources: sample n is SplitMix64's mix of seed and n (Steele, Lea and Flood,
-OOPSLA 2014); pink and blue are white through filters fitted within 0.005 dB from
-20 Hz to 20 kHz, brown and violet within 0.001 dB; power per Hz as in Welch, IEEE
-Trans. AU-15(2), 1967; ticks are Blackman's window (Harris, Proc. IEEE 66(1),
-1978).`,
+OOPSLA 2014); pink and blue are white through filters fitted within 0.005 dB
+from 20 Hz to 20 kHz, brown and violet within 0.001 dB; power per Hz as in
+Welch, IEEE Trans. AU-15(2), 1967; ticks are Blackman's window (Harris,
+Proc. IEEE 66(1), 1978).`,
 	Outputs: []patch.Output{{Name: "out", Help: "The noise: white within +-1, the other colours with an rms of 0.2, ticks of +-1 at most (more where they overlap)."}},
 	Controls: []patch.Control{
-		control.Choice("colour", "White (even in Hz), pink (even in octaves), brown (rumble), blue and violet (sharp), or crackle (separate ticks).", "white", "pink", "brown", "blue", "violet", "crackle"),
+		control.Choice("colour", "White (even in Hz), pink (even in octaves), brown (rumble), blue and violet (sharp), or crackle (separate ticks). A cord moves it by as many words.", "white", "pink", "brown", "blue", "violet", "crackle"),
 		control.Count("seed", "Which of 10,000 noises, 0 to 9999. A cord moves it by as many, to the nearest: a new noise at every step.", 0, seeds-1, 0),
 		control.Frequency("density", "Of crackle: ticks a second on average, 0.1 to 5000 Hz; one a sample at most. Other colours have none. A cord moves it in octaves or in Hz.", 0.1, 5000, 20),
 	},

@@ -38,30 +38,30 @@ write 440 Hz: equal temperament from A4 = 440 Hz (ISO 16).
 
 Frequency modulation: another oscillator (the modulator) moves this one (the
 carrier). Into frequency in oct it is exponential: it swings further up than
-down, and the pitch drifts up with the depth. Into shift in Hz it is linear and
-goes through zero: where frequency + shift is negative the cycle runs
-backwards, so the pitch stays. A cord into frequency in Hz is linear too, but
-stops at 0.01 Hz. A shift alone makes partials beat or tunes in Hz.
+down, and the pitch drifts up with the depth. Into shift in Hz it is linear
+and goes through zero: where frequency + shift is negative the cycle runs
+backwards, so the pitch stays. A cord into frequency in Hz is linear too,
+but stops at 0.01 Hz. A shift alone makes partials beat or tunes in Hz.
 
-Phase modulation: a modulator into phase. A depth of D deg is an index of
-I = D pi/180; linear frequency modulation of depth D Hz by fm Hz has the index
-D/fm. Both make lines (sidebands) of a sine carrier at
+Phase modulation: a modulator into phase. A depth of D deg is an index of I
+= D pi/180 (57.3 deg: 1); linear frequency modulation of depth D Hz by fm Hz
+has the index D/fm. Both make lines (sidebands) of a sine carrier at
 
     fc + n fm, n = 0, +-1, +-2, ..., as strong as the Bessel function Jn(I).
 
-About I + 1 lines on either side count (Carson). A line below 0 Hz comes back
-at its frequency, turned over. fc : fm in small whole numbers makes a
-harmonic tone (1:1 all harmonics, 1:2 odd ones: hollow), other ratios bells and
-metal. Let an envelope move the depth and the brightness follows it: brass has
-about 1:1 and an index of 0 to 5 that follows the loudness, a bell 5:7 and an
-index of 10 that dies away (Chowning). 57.3 deg are an index of 1.
+About I + 1 lines on either side count (Carson). A line below 0 Hz comes
+back at its frequency, turned over. fc : fm in small whole numbers makes a
+harmonic tone (1:1 all harmonics, 1:2 odd ones: hollow), other ratios bells
+and metal. Let an envelope move the depth and the brightness follows it:
+brass has about 1:1 and an index of 0 to 5 that follows the loudness, a bell
+5:7 and an index of 10 that dies away (Chowning).
 
-Feedback: the sine of the phase moves the phase itself. At 32 % (an index of 1)
-a sine has become nearly a saw (Kepler's equation); beyond it turns over, and
-from about 70 % on it breaks into noise. What is fed back is the mean of the last two
-samples, which keeps it from jumping to and fro at half the sample rate. The
-other shapes lean by that sine too, not by themselves: their corners come
-earlier or later.
+Feedback: the sine of the phase moves the phase itself. At 32 % (an index of
+1) a sine has become nearly a saw (Kepler's equation); beyond it turns over,
+and from about 70 % on it breaks into noise. What is fed back is the mean of
+the last two samples, which keeps it from jumping to and fro at half the
+sample rate. The other shapes lean by that sine too, not by themselves:
+their corners come earlier or later.
 
 Hard sync: join sync of another oscillator (the master) to the sync input. The
 cycle starts again with every cycle of the master, so the pitch is the
@@ -69,20 +69,21 @@ master's, and frequency moves a formant: sweep it from 1 to 5 times the
 master's. The moment is exact within the sample. Sync tells the starts of the
 cycle before phase and feedback move it, forwards or backwards.
 
-What is in step: all shapes start at phase 0, rising, so their fundamentals are
-in step. A sine follows a change of frequency, shift or phase at once, the
-other shapes 24 samples later (0.5 ms at 48 kHz; width and phase 25), because a
-band-limited corner begins before it happens; so does a sine whose sync is
-joined. A tone started again by a triangle, saw or pulse follows it by 1
-sample, by a free sine by 25.
+What is in step: all shapes start at phase 0, rising, so their fundamentals
+are in step. A sine follows a change of frequency, shift or phase at once,
+the other shapes 24 samples later (0.5 ms at 48 kHz; width and phase 25),
+because a band-limited corner begins before it happens; so does a sine whose
+sync is joined. A tone started again by a triangle, saw or pulse follows it
+by 1 sample, by a free sine by 25.
 
 Limits: folded lines of the corners are more than 120 dB down, also when
-another oscillator of up to 1.5 kHz moves them, and at 3 kHz about 105 dB. A sine's sidebands
-themselves fold where fc + (I + 14) fm passes 28 kHz at 48 kHz. A phase that is moved
-by more than 2 cycles within a sample is not mended.
+another oscillator of up to 1.5 kHz moves them, and at 3 kHz about 105 dB. A
+sine's sidebands themselves fold where fc + (I + 14) fm passes 28 kHz at 48
+kHz. A phase that is moved by more than 2 cycles within a sample is not
+mended.
 
-Source: Fourier series; Brandt, Hard sync without aliasing, ICMC 2001; Chowning,
-JAES 21(7), 1973; Tomisawa (averaged feedback, from memory).`,
+Sources: Fourier series; Brandt, Hard sync without aliasing, ICMC 2001;
+Chowning, JAES 21(7), 1973; Tomisawa (averaged feedback, from memory).`,
 	Inputs: []patch.Input{
 		{Name: "sync", Open: patch.OpenSilence, Help: "Rising through 0 starts the cycle again, at the very time within the sample (on a straight line between samples). Join another oscillator's sync here for hard sync. Left open the oscillator runs free."},
 	},
@@ -92,11 +93,11 @@ JAES 21(7), 1973; Tomisawa (averaged feedback, from memory).`,
 	},
 	Controls: []patch.Control{
 		control.Frequency("frequency", "Cycles a second, 0.01 Hz to 20 kHz; at most 0.49 of the sample rate. A cord moves it in octaves (+1 oct doubles it) or in Hz.", 0.01, 20000, 440),
-		control.Choice("shape", "Form of the cycle: sine, triangle, saw or pulse.", "sine", "triangle", "saw", "pulse"),
+		control.Choice("shape", "Form of the cycle: sine, triangle, saw or pulse. A cord moves it by as many words.", "sine", "triangle", "saw", "pulse"),
 		control.Percent("width", "Duty cycle of the pulse: how much of the cycle it is up, 1 to 99 %. Other shapes have none. A cord moves it in percent points.", 1, 99, 50),
 		linear("shift", "Added to the frequency, -20 to +20 kHz: through-zero frequency modulation. Where the sum is negative the cycle runs backwards; it stops at 0.49 of the sample rate either way. A cord moves it in Hz.", "Hz", 20000),
 		linear("phase", "Added to the phase, -7200 to +7200 degrees (20 cycles). A cord moves it in degrees: phase modulation, whose index in radians is depth x pi/180.", "deg", mostDegrees),
-		control.Percent("feedback", "How far the sine of the oscillator's phase moves its own phase: 100 % is half a cycle either way, an index of pi. A cord moves it in percent points.", 0, 100, 0),
+		control.Percent("feedback", "How far the sine of the oscillator's phase moves its own phase, 0 to 100 %: 100 % is half a cycle either way, an index of pi. A cord moves it in percent points.", 0, 100, 0),
 	},
 }
 

@@ -29,7 +29,9 @@ says so.
 The level starts at -12 dB so that a first sound cannot hurt. Turn the
 loudspeaker down before you open a level, narrow a filter or close a feedback
 loop, and rest your ears: follow the rules on noise at work that hold where
-you are.`,
+you are.
+
+Source: AES17 (full scale).`,
 	Inputs: []patch.Input{
 		{Name: "left", Help: "The sound of the left side."},
 		{Name: "right", Open: patch.OpenLeft, Help: "The sound of the right side. Left open it follows the left."},

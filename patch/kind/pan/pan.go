@@ -25,11 +25,11 @@ a = (p + 1) x 45 degrees:
     constant sum    left = (1 - p)/2,  right = (1 + p)/2     middle -6.02 dB
     between         the root of the product of both          middle -4.52 dB
 
-In a room the two loudspeakers add as powers, so constant power sounds equally
-loud everywhere. Where left and right will be added to mono, on a small radio or
-in a telephone, they add as voltages: then constant sum keeps the level. Between
-is the usual compromise. At both ends every law gives the signal unchanged on
-one side and exactly nothing on the other.
+In a room the two loudspeakers add as powers, so constant power sounds
+equally loud everywhere. Where left and right will be added to mono, on a
+small radio or in a telephone, they add as voltages: then constant sum keeps
+the level. Between is the usual compromise. At both ends every law gives the
+signal unchanged on one side and exactly nothing on the other.
 
 Sources: sin^2 + cos^2 = 1; the three laws are common practice.`,
 	Inputs: []patch.Input{{Name: "in", Help: "The signal to be placed."}},
@@ -39,6 +39,6 @@ Sources: sin^2 + cos^2 = 1; the three laws are common practice.`,
 	},
 	Controls: []patch.Control{
 		control.Percent("position", "Where the signal is heard: -100 % is left, 0 the middle, +100 % right. A cord moves it in percent points: a slow oscillator at a depth of 100 % sways from side to side.", -100, 100, 0),
-		control.Choice("law", "How loud each side is on the way: constant power (middle -3 dB), between (-4.5 dB) or constant sum (-6 dB).", "constant power", "between", "constant sum"),
+		control.Choice("law", "How loud each side is on the way: constant power (middle -3 dB), between (-4.5 dB) or constant sum (-6 dB). A cord moves it by as many words.", "constant power", "between", "constant sum"),
 	},
 }

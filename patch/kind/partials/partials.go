@@ -23,8 +23,8 @@ func Kind() *module.Kind { return &module.Kind{Kind: words, New: newSound, Bound
 
 var words = patch.Kind{
 	Name: "partials", Title: "partials, additive", Family: patch.Sources, Symbol: "partials", Version: 1,
-	Help: `A tone built of sines. Every row of the table is one partial: how many times the
-frequency it has, and how loud it is. A new one starts with the first 16
+	Help: `A tone built of sines. Every row of the table is one partial: how many times
+the frequency it has, and how loud it is. A new one starts with the first 16
 harmonics of a saw, 2/(pi n), in sine phase: draw others over them.
 
     1, 2, 3 ...                 one tone: whole ratios melt into it
@@ -45,8 +45,9 @@ Controls move the whole table, so that a few cords make a sound that lives:
     balance    between rows 1, 3, 5 ... (-100 %) and 2, 4, 6 ... (+100 %)
     reach      how many rows sound, from the first on; the last fades in
     contrast   the distance of every level from the loudest, in dB: at 0 % all
-               are as loud (and 16 equal partials peak at +18 dB: take level
-               away behind), at 100 % as drawn, at 200 % twice as far apart
+               are as loud (the 16 of a new table then peak at +17.6 dB: take
+               level away behind), at 100 % as drawn, at 200 % twice as far
+               apart
 
 Stretch first, then stiffness. What gets near half the sample rate fades
 between 0.46 and 0.49 of the rate, so nothing folds down and nothing clicks.
@@ -74,7 +75,7 @@ Instruments, ch. 2 (stiff string, bar), 3 (membrane) and 21 (bell).`,
 		Least: 1, Most: Most, Drawn: patch.DrawnBars,
 		Columns: []patch.Column{
 			{Name: "ratio", Help: "How many times the frequency, 0.01 to 64.", Scale: patch.Scale{Unit: "x", Min: 0.01, Max: 64, Default: 1, Taper: patch.Logarithmic}},
-			{Name: "level", Help: "Level of its peak, off (-96 dB) to 0 dB.", Scale: patch.Scale{Unit: "dB", Min: control.LevelMin, Max: 0, Default: -12}},
+			{Name: "level", Help: "Level of its peak, -96 dB (off) to 0 dB.", Scale: patch.Scale{Unit: "dB", Min: control.LevelMin, Max: 0, Default: -12}},
 		},
 		Start: start(),
 	},

@@ -32,10 +32,10 @@ period of lowest the module sums, over a window of 0.72 such periods,
 and takes the first dip of d' below threshold; its bottom is found between the
 samples, and at multiples of the period where they fit. Periodicity is 1 - d'.
 
-It looks every 1.3 ms. A new pitch is there when the window has passed it: with
-lowest at 70 Hz within about 25 ms, with lowest at 200 Hz within 10 ms. So set
-lowest as high as the voice allows. While there is no pitch (consonants,
-whispering, pauses, noise) pitch stays where it was.
+It looks every 1.3 ms. A new pitch is there when the window has passed it:
+with lowest at 70 Hz within about 25 ms, with lowest at 200 Hz within 10 ms.
+So set lowest as high as the voice allows. While there is no pitch
+(consonants, whispering, pauses, noise) pitch stays where it was.
 
     steadiness  differences smaller than this are taken for noise and averaged
                 over 60 ms; larger ones pass at once. 0 passes everything.
@@ -55,7 +55,7 @@ speech and music, JASA 111(4), 2002.`,
 		control.Frequency("lowest", "Lowest pitch to be found, 40 Hz to 1 kHz. The window is 0.72 periods of it long, so a higher one answers sooner. A cord moves it in octaves or in Hz.", yin.Lowest, 1000, 70),
 		control.Frequency("highest", "Highest pitch to be found, 80 Hz to 2 kHz. A cord moves it in octaves or in Hz.", 80, yin.Highest, 1000),
 		control.Percent("threshold", "How much of itself a sound may change from period to period and still have a pitch: d' at its dip, 2 to 50 %. Higher finds rough voices, and more that are none. A cord moves it in percent points.", 2, 50, 15),
-		{Name: "floor", Help: "Level (rms) below which there is silence, -96 dB to 0 dB. A cord moves it in dB.",
+		{Name: "floor", Help: "Level (rms) below which there is silence, -96 dB to 0 dB. A cord moves it in dB or as a factor.",
 			Scales: []patch.Scale{{Unit: "dB", Min: -96, Max: 0, Default: -60, Moves: []patch.Move{patch.Decibels, patch.Factor}}}},
 		{Name: "steadiness", Help: "Differences smaller than this are averaged away as noise, 0 to 60 cents; larger ones pass at once. A cord moves it in octaves.",
 			Scales: []patch.Scale{{Unit: "oct", Min: 0, Max: 0.05, Default: 8.0 / 1200, Moves: []patch.Move{{Unit: "oct", Kind: patch.MoveLinear, Max: 0.05}}}}},

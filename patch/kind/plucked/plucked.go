@@ -20,8 +20,8 @@ func Kind() *module.Kind {
 var words = patch.Kind{
 	Name: "string", Title: "string, plucked", Family: patch.Sources, Symbol: "string", Version: 1,
 	Help: `A string: a wave runs along it and back, once in 1/frequency, and loses a
-little each time. A trigger plucks it: a burst of noise, one round long, is put
-on the string; what is left after some rounds is a tone.
+little each time. A trigger plucks it: a burst of noise, one round long, is
+put on the string; what is left after some rounds is a tone.
 
     decay     T60: the time in which the fundamental falls by 60 dB. It is as
               written at any pitch and damping.
@@ -69,8 +69,8 @@ Physics of Musical Instruments, ch. 2 (place of the pluck).`,
 		control.Percent("position", "Where it is plucked, from one end, 2 to 50 % of its length; not nearer than half a sample's run. A cord moves it in percent points.", 2, 50, 20),
 		control.Frequency("hardness", "Corner of the burst (one pole, 3.01 dB down), 100 Hz to 20 kHz; at most 0.49 of the sample rate. A cord moves it in octaves or in Hz.", 100, 20000, 6000),
 		control.Percent("touch", "How much of the vibration a new pluck takes away, 0 to 100 %. A cord moves it in percent points; it counts while the string is being plucked.", 0, 100, 80),
-		control.Percent("velocity", "How much the velocity of the note counts for the level of a pluck: at 0 % not at all, at 100 % in proportion. Only while trigger is left open. A cord moves it in percent points.", 0, 100, 100),
-		control.Level("level", "Level of the next pluck, off to +24 dB; what rings already is left as it is. A cord moves it in dB or as a factor.", 24, 0),
-		control.Choice("plucks", "Whether the noise of every pluck is another one (different) or always the first one's (alike).", "different", "alike"),
+		control.Percent("velocity", "How much the velocity of the note counts for the level of a pluck, 0 % (not at all) to 100 % (in proportion). Only while trigger is left open. A cord moves it in percent points.", 0, 100, 100),
+		control.Level("level", "Level of the next pluck, -96 dB (off) to +24 dB; what rings already is left as it is. A cord moves it as a factor (x: depth 1 multiplies by the voltage) or in dB.", 24, 0),
+		control.Choice("plucks", "Whether the noise of every pluck is another one (different) or always the first one's (alike). A cord moves it by as many words.", "different", "alike"),
 	},
 }

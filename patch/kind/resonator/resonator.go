@@ -18,8 +18,8 @@ func Kind() *module.Kind { return &module.Kind{Kind: words, New: newSound, Bound
 
 var words = patch.Kind{
 	Name: "resonator", Title: "resonator, tuned", Family: patch.Filters, Symbol: "resonator", Version: 1,
-	Help: `A tube or a string without a player: whatever comes in goes round in a loop
-that takes 1/frequency, and rings at that pitch. Noise becomes a whistle of
+	Help: `A tube or a string without a player: whatever comes in rings at its pitch. It
+goes round in a loop that takes 1/frequency. Noise becomes a whistle of
 that pitch, a knock a note, a voice a chord of it.
 
     all  rings at frequency and all its multiples, like an open tube
@@ -45,11 +45,12 @@ loud:
             (440 Hz, 4 s). Raise levels with care.
     strike  no weight: a knock comes out as it went in, and rings behind.
 
-Damping says how many times sooner the highest resonances die than the lowest:
-1 is metal, 10 wire, 100 gut or wood. It grows from the lowest up, about as the
-square of the frequency, and neither pitch nor decay of the lowest resonance
-depends on it. With damping the resonance at 0 Hz lasts longer than the lowest
-tone; a high-pass before the input keeps steady voltages out.
+Damping says how many times sooner the highest resonances die than the
+lowest: 1 is metal, 10 wire, 100 gut or wood. It grows from the lowest up,
+about as the square of the frequency, and neither pitch nor decay of the
+lowest resonance depends on it. With damping the resonance at 0 Hz lasts
+longer than the lowest tone; a high-pass before the input keeps steady
+voltages out.
 
 To play it, join pitch of a memory to frequency with +1 oct and write 440 Hz.
 The loop is in tune within 0.01 cent from 20 Hz to 12 kHz at any damping: an
@@ -73,10 +74,10 @@ Processing (comb filters, tuning by all-pass); ISO 3382 (T60).`,
 				{Unit: "s", Min: 0.01, Max: 60, Default: 2, Taper: patch.Logarithmic, Moves: []patch.Move{patch.Octaves}},
 				{Unit: "%", Min: -99.99, Max: 99.99, Default: 90, Moves: []patch.Move{{Unit: "%", Kind: patch.MoveLinear, Max: 200}}},
 			}},
-		control.Choice("harmonics", "Which ring: all of frequency, or odd (those of half the frequency, an octave down): then every round turns the sign.", "all", "odd"),
+		control.Choice("harmonics", "Which ring: all of frequency, or odd (those of half the frequency, an octave down): then every round turns the sign. A cord moves it by as many words.", "all", "odd"),
 		{Name: "damping", Help: "How many times sooner the highest resonances die than the lowest, 1 (none) to 1000. A cord moves it in octaves.",
 			Scales: []patch.Scale{{Min: 1, Max: 1000, Default: 4, Taper: patch.Logarithmic, Moves: []patch.Move{patch.Octaves}}}},
-		control.Choice("kept", "What stays level when the decay changes: peak (a tone on the lowest resonance), noise (the power of white noise), or strike (a knock).", "noise", "peak", "strike"),
+		control.Choice("kept", "What stays level when the decay changes: peak (a tone on the lowest resonance), noise (the power of white noise), or strike (a knock). A cord moves it by as many words.", "noise", "peak", "strike"),
 		control.Percent("mix", "0 % is the input alone, 100 % the resonator alone. A cord moves it in percent points.", 0, 100, 100),
 	},
 }

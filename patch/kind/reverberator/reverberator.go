@@ -26,38 +26,41 @@ var words = patch.Kind{
 	Help: `Puts a sound into a room: thousands of echoes, ever denser, that die away
 together.
 
-Decay is the time in which the sound falls by 60 dB (T60): a living room has 0.4 s,
-a concert hall 2 s, a stone church 6 s and more. Real walls and air swallow high
-sounds first, so decay at high frequencies is a share of it: high decay, from high
-corner on. Low decay does the same below low corner; over 100 % it booms. With t =
-tan(pi f/rate), and t0 that of a corner, a frequency f decays by
+Decay is the time in which the sound falls by 60 dB (T60): a living room has
+0.4 s, a concert hall 2 s, a stone church 6 s and more. Real walls and air
+swallow high sounds first, so decay at high frequencies is a share of it:
+high decay, from high corner on. Low decay does the same below low corner;
+over 100 % it booms. With t = tan(pi f/rate), and t0 that of a corner, a
+frequency f decays by
 
-    1/T(f) = 1/T + (1/Thigh - 1/T) t^2/(t0^2 + t^2) + (1/Tlow - 1/T) t0^2/(t0^2 + t^2)
+    1/T(f) = 1/T + (1/Thigh - 1/T) t^2/(t0^2 + t^2)
+                 + (1/Tlow - 1/T) t0^2/(t0^2 + t^2)
 
-(each with its own corner): at a corner half of the difference is there. That
-holds within 3 % as long as one pass through the room, size seconds, takes less
-than some 6 dB more at high than at middle frequencies.
+(each with its own corner): at a corner half of the difference is there.
+That holds within 3 % as long as one pass through the room, size seconds,
+takes less than some 6 dB more at high than at middle frequencies.
 
-Size is the mean time between two reflections: 10 ms is a way of 3.4 m, a small
-room, 50 ms a hall of 17 m. A small size with a long decay is a pipe or a plate;
-a large one with a short decay gives single echoes. When it changes, the old
-and the new room fade over in 50 ms, without any pitch moving; while a cord
-keeps moving it, decay is shorter.
+Size is the mean time between two reflections: 10 ms is a way of 3.4 m, a
+small room, 50 ms a hall of 17 m. A small size with a long decay is a pipe
+or a plate; a large one with a short decay gives single echoes. When it
+changes, the old and the new room fade over in 50 ms, without any pitch
+moving; while a cord keeps moving it, decay is shorter.
 
-Predelay keeps the room silent for a while after the sound: it holds speech clear
-and tells how far off the walls are. Modulation lets four of the lines sway by up
-to that time, at 0.31 to 0.73 Hz, which blurs ringing single tones; at 0 nothing
-moves, and the decay is exact.
+Predelay keeps the room silent for a while after the sound: it holds speech
+clear and tells how far off the walls are. Modulation lets four of the lines
+sway by up to that time, at 0.31 to 0.73 Hz, which blurs ringing single
+tones; at 0 nothing moves, and the decay is exact.
 
-A steady noise is as loud in the room as outside it, at any decay; a short sound
-therefore gets softer and longer as decay grows. Each side goes into 8 of 16
-lines, of lengths 0.55 to 1.65 times size, that feed each other through a
-Hadamard matrix, which keeps all energy. What dies away below -300 dB becomes
-exact silence.
+A steady noise is as loud in the room as outside it, at any decay; a short
+sound therefore gets softer and longer as decay grows. Each side goes into 8
+of 16 lines, of lengths 0.55 to 1.65 times size, that feed each other
+through a Hadamard matrix, which keeps all energy. What dies away below -300
+dB becomes exact silence.
 
 Sources: Jot and Chaigne, Digital delay networks for designing artificial
-reverberators, 90th AES convention, 1991 (absorption by line); Schroeder, Natural
-sounding artificial reverberation, JAES 10(3), 1962 (all-pass diffusion).`,
+reverberators, 90th AES convention, 1991 (absorption by line); Schroeder,
+Natural sounding artificial reverberation, JAES 10(3), 1962 (all-pass
+diffusion).`,
 	Inputs: []patch.Input{
 		{Name: "left", Help: "The sound, or its left side."},
 		{Name: "right", Open: patch.OpenLeft, Help: "The right side. Left open it is the same as the left."},

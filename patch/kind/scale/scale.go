@@ -29,7 +29,9 @@ out is the offset alone, a steady voltage.
 
 The limits cut off what goes beyond, if limits is on: lowest first, then
 highest, so that highest holds where the two have been crossed. A voltage that
-is cut off stays there, so a sine becomes flat on top.`,
+is cut off stays there, so a sine becomes flat on top.
+
+Source: the formula; ISO 16 for A4.`,
 	Inputs:  []patch.Input{{Name: "in", Help: "The voltage, or the sound, to be scaled."}},
 	Outputs: []patch.Output{{Name: "out", Control: true, Help: "in x factor + offset."}},
 	Controls: []patch.Control{

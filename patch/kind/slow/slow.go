@@ -54,7 +54,9 @@ Notes may do something to it, or nothing. Fade-in lets the swing grow evenly
 from 0 to its full width behind every start of a note, as a player's vibrato
 comes in late. Run says what else a note does: "runs on" leaves the cycle
 alone, "restarts" begins it again at phase, "once" lets one cycle run and then
-rests where that has ended (a pulse rests at -1: a gate of a stated length).`,
+rests where that has ended (a pulse rests at -1: a gate of a stated length).
+
+Source: the formulas above are the definitions of the shapes.`,
 	Inputs: []patch.Input{
 		{Name: "restart", Open: patch.OpenSilence, Help: "Rising through 0.5 starts the cycle again at phase. Left open only run and the notes start it."},
 		{Name: "note", Open: patch.OpenTrigger, Help: "Rising through 0.5 begins the fade-in and does what run says. Left open it follows the note being played."},

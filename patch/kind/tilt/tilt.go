@@ -17,7 +17,7 @@ func Kind() *module.Kind { return &module.Kind{Kind: words, New: newSound} }
 
 var words = patch.Kind{
 	Name: "tilt", Title: "tilt equaliser", Family: patch.Filters, Symbol: "tilt", Version: 1,
-	Help: `Makes a sound brighter or darker with one control: what lies above the pivot
+	Help: `Makes a sound brighter or darker with one control. What lies above the pivot
 rises while what lies below falls, or the other way round. The pivot itself
 keeps its level, so the sound does not get much louder or softer as a whole.
 
@@ -36,8 +36,8 @@ nearly straight. It is steepest at the pivot:
 
 s is that of the bilinear transform, j tan(pi f/rate)/tan(pi pivot/rate).
 
-Source: first-order shelving filters, Zoelzer, Digital Audio Signal Processing,
-2nd ed. 2008, section 5.2; the symmetric form is algebra.`,
+Source: first-order shelving filters, Zoelzer, Digital Audio Signal
+Processing, 2nd ed. 2008, section 5.2; the symmetric form is algebra.`,
 	Inputs:  []patch.Input{{Name: "in", Help: "The signal to be tilted."}},
 	Outputs: []patch.Output{{Name: "out", Help: "The tilted signal; at a tilt of 0 dB it is the input, unchanged."}},
 	Controls: []patch.Control{

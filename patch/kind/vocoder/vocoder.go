@@ -23,10 +23,11 @@ func Kind() *module.Kind {
 var words = patch.Kind{
 	Name: "vocoder", Title: "channel vocoder", Family: patch.Followers, Symbol: "vocoder", Version: 1,
 	Help: `Lets one sound speak through another. The voice is cut into bands, and the
-level of each moves the level of the same band of the carrier. What is heard is
-the carrier (its pitch, its grain) with the voice's vowels and consonants: wind
-that speaks, an engine that sings. A carrier needs something in every band to
-be understood: saws, chords, noise. Left open it is noise, a whisper.
+level of each moves the level of the same band of the carrier. What is heard
+is the carrier (its pitch, its grain) with the voice's vowels and
+consonants: wind that speaks, an engine that sings. A carrier needs
+something in every band to be understood: saws, chords, noise. Left open it
+is noise, a whisper.
 
     bands    3 or 4 bands of noise carry words to an attentive ear; 8 sound
              like a machine, 16 are clear, 32 let single overtones through
@@ -37,15 +38,15 @@ be understood: saws, chords, noise. Left open it is noise, a whisper.
     hold     keeps the vowel of the moment for as long as the gate is up
     depth    0 % holds all bands open: the carrier, unchanged in level
 
-The voice's bands are Butterworth band-passes, 12 dB/oct to either side and 3 dB
-down where they meet. Their levels
-are averaged over attack (rectified, and scaled so
-that a sine of amplitude 1 reads 1) and fall no faster than release. The carrier is cut by a chain of
-splits, each of 30 dB/oct; a split is a pair of all-passes A and B, its low side
-(A+B)/2, its high side (B-A)/2, so both together are B, which is level at all
-frequencies; what was cut off below goes through B too, to stay in step. So all
-bands together are level to the last digit, whatever their number and edges. The
-lowest band goes down to 0 Hz and the highest up to the end.
+The voice's bands are Butterworth band-passes, 12 dB/oct to either side and
+3 dB down where they meet. Their levels are averaged over attack (rectified,
+and scaled so that a sine of amplitude 1 reads 1) and fall no faster than
+release. The carrier is cut by a chain of splits, each of 30 dB/oct; a split
+is a pair of all-passes A and B, its low side (A+B)/2, its high side
+(B-A)/2, so both together are B, which is level at all frequencies; what was
+cut off below goes through B too, to stay in step. So all bands together are
+level to the last digit, whatever their number and edges. The lowest band
+goes down to 0 Hz and the highest up to the end.
 
 Sources: Dudley, Remaking speech, JASA 11, 1939; Shannon et al., Science 270,
 1995 (words through 3 to 4 bands; from memory); Glasberg and Moore, Hear. Res.
@@ -62,7 +63,7 @@ Sources: Dudley, Remaking speech, JASA 11, 1939; Shannon et al., Science 270,
 	},
 	Controls: []patch.Control{
 		control.Count("bands", "How many bands, 8 to 32. A cord moves it by as many.", least, most, 16),
-		control.Choice("spacing", "How the edges lie: even in octaves, or even to the ear (as many bands in each critical band).", "octaves", "ear"),
+		control.Choice("spacing", "How the edges lie: even in octaves, or even to the ear (ear: as many bands in each critical band). A cord moves it by as many words.", "octaves", "ear"),
 		control.Frequency("lowest", "Lower edge of the lowest band, 40 Hz to 1 kHz. A cord moves it in octaves or in Hz.", 40, 1000, 100),
 		control.Frequency("highest", "Upper edge of the highest band, 1.5 kHz to 16 kHz. A cord moves it in octaves or in Hz.", 1500, 16000, 8000),
 		control.Percent("width", "Width of the voice's bands, 25 to 400 % of the distance of their edges. Narrow bands follow single overtones, wide ones blur the vowels. A cord moves it in percent points.", 25, 400, 100),

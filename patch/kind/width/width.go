@@ -25,16 +25,18 @@ var words = patch.Kind{
 
     left = middle + width x side,    right = middle - width x side
 
-At 100 % nothing changes. At 0 % both sides are the middle: mono. At 200 % the
-side is 6.02 dB louder than it was. Adding left and right gives the same mono sum
-at any width, so widening never spoils the mono listener's sound; but what lies
-only in the side is never heard there.
+At 100 % nothing changes. At 0 % both sides are the middle: mono. At 200 %
+the side is 6.02 dB louder than it was. Adding left and right gives the same
+mono sum at any width, so widening never spoils the mono listener's sound;
+but what lies only in the side is never heard there.
 
-Mono below takes the side away under a frequency, 6 dB an octave (3.01 dB down
-there), since deep notes on one side alone waste a loudspeaker's power and cannot
-be cut on a record. At its lowest mark, 10 Hz, it is off, and comes in up to 20 Hz.
+Mono below takes the side away under a frequency, 6 dB an octave (3.01 dB
+down there), since deep notes on one side alone waste a loudspeaker's power
+and cannot be cut on a record. At its lowest mark, 10 Hz, it is off, and
+comes in up to 20 Hz.
 
 Left and right as outputs; middle and side as well, for working on each alone.
+
 Source: Blumlein, British patent 394,325, 1931 (sum and difference).`,
 	Inputs: []patch.Input{
 		{Name: "left", Help: "The left side of the sound."},

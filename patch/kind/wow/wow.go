@@ -26,9 +26,9 @@ var words = patch.Kind{
     flutter  fast and regular: a capstan that is not round; heard as roughness
     drift    by chance: a belt that slips, a hand that brakes
 
-Depth is the largest deviation of the speed from its mean, in %; that of drift is
-the rms. 1 % is 17.2 cent. From a good machine one hears nothing up to some 0.1 %;
-held notes of a piano betray 0.3 %.
+Depth is the largest deviation of the speed from its mean, in %; that of
+drift is the rms. 1 % is 17.2 cent. From a good machine one hears nothing up
+to some 0.1 %; held notes of a piano betray 0.3 %.
 
 The sound passes a line whose head moves to and fro. For a deviation of p at a
 rate r it moves by
@@ -36,18 +36,19 @@ rate r it moves by
     A = p / (2 pi r)        0.2 % at 0.7 Hz: 0.45 ms to either side
 
 so the sound is late by the A of all three together and 15 samples, and by
-nothing more; with all depths at 0 it comes out unchanged, 15 samples late. Drift
-goes from one random place to the next, rate of them a second, along a smooth
-curve (6 x^5 - 15 x^4 + 10 x^3); its A is p/(0.976 rate), since the root of the
-mean square of that curve's slope between random places of +-1 is
-rate x root(2/3 x 10/7) = 0.976 rate.
+nothing more; with all depths at 0 it comes out unchanged, 15 samples late.
+Drift goes from one random place to the next, rate of them a second, along a
+smooth curve (6 x^5 - 15 x^4 + 10 x^3); its A is p/(0.976 rate), since the
+root of the mean square of that curve's slope between random places of +-1
+is rate x root(2/3 x 10/7) = 0.976 rate.
 
-Left and right are on the same tape: they waver together. The place of the random
-numbers is that of the patch's seed. Between samples the line is read by a
-windowed sinc of 32 points: flat to 18 kHz at 48 kHz.
+Left and right are on the same tape: they waver together. The place of the
+random numbers is that of the patch's seed. Between samples the line is read
+by a windowed sinc of 32 points: flat to 18 kHz at 48 kHz.
 
-Sources: Doppler, ratio = 1 - dT/dt; names and ranges as in IEC 60386 (wow under
-some 6 to 10 Hz, flutter over it; from memory). No weighting is applied.`,
+Sources: Doppler, ratio = 1 - dT/dt; names and ranges as in IEC 60386 (wow
+under some 6 to 10 Hz, flutter over it; from memory). No weighting is
+applied.`,
 	Inputs: []patch.Input{
 		{Name: "left", Help: "The sound, or its left side."},
 		{Name: "right", Open: patch.OpenLeft, Help: "The right side. Left open it is the same as the left."},
