@@ -85,9 +85,9 @@ type Kind struct {
 
 	// Heeds reports whether the note reaches the sound, at these settings, through
 	// the inputs that hear it while no cord ends there; nil: it does. Stands tells a
-	// control's setting, and whether a cord moves it. What heeds no note need not
-	// be there once for every voice.
-	Heeds func(stands func(control string) (s patch.Setting, moved bool)) bool
+	// control's setting, and whether a cord moves it; of an input, whether a cord
+	// ends there. What heeds no note need not be there once for every voice.
+	Heeds func(stands func(name string) (s patch.Setting, joined bool)) bool
 
 	// Seeded says that the sound is drawn from Setup.Seed: another seed gives
 	// another sound. In a patch of several voices each voice draws its own.

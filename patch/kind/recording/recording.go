@@ -15,7 +15,17 @@ import (
 )
 
 // Kind is the catalogue entry.
-func Kind() *module.Kind { return &module.Kind{Kind: words, New: newSound, Bounded: true} }
+func Kind() *module.Kind {
+	return &module.Kind{Kind: words, New: newSound, Bounded: true, Heeds: heeds}
+}
+
+// heeds reports whether a note does anything: where something else starts the
+// recording and it plays through, the gate is not looked at.
+func heeds(stands func(string) (patch.Setting, bool)) bool {
+	_, struck := stands("trigger")
+	how, moves := stands("play")
+	return !struck || how.Value != through || moves
+}
 
 // The controls, by their place in words.
 const (
