@@ -17,6 +17,7 @@ import (
 	"os"
 	"os/signal"
 	"syscall"
+	"time"
 
 	"lampblack/notebook"
 
@@ -31,7 +32,8 @@ type Program struct {
 
 // Window says what the window is to open.
 type Window struct {
-	Notebook string // the notebook's file; it may not exist yet
+	Notebook string        // the notebook's file; it may not exist yet
+	Buffer   time.Duration // between the sound and the loudspeaker
 }
 
 // Exit codes of every command.
@@ -51,6 +53,7 @@ type session struct {
 	out, err io.Writer
 	text     io.Writer // out, for people
 	notebook string    // --notebook
+	buffer   string    // --buffer, of the window
 }
 
 // Execute runs what the arguments of the process name and returns the exit code.
@@ -97,6 +100,7 @@ window; the commands below need no window, no display and no sound device.
 Exit codes: 0 done; 1 a check did not hold (a proof found a difference); 2 wrong
 use, bad input, or a file that could not be read or written; 130 interrupted.`,
 		Example: `  lampblack                                  open the window
+  lampblack --buffer 80ms                    the same, where the sound crackles
   lampblack take list                        what is in the notebook
   lampblack render 1M4/3 -o moths.wav        a take's sound as a file
   lampblack prove --all                      does every take still sound the same?
@@ -106,11 +110,16 @@ use, bad input, or a file that could not be read or written; 130 interrupted.`,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		RunE: func(c *cobra.Command, _ []string) error {
-			return s.program.OpenWindow(c.Context(), Window{Notebook: s.notebook})
+			buffer, err := readBuffer(s.buffer)
+			if err != nil {
+				return err
+			}
+			return s.program.OpenWindow(c.Context(), Window{Notebook: s.notebook, Buffer: buffer})
 		},
 	}
 	root.SetVersionTemplate("lampblack {{.Version}}\n")
 	root.SetFlagErrorFunc(flagFault)
+	root.Flags().StringVar(&s.buffer, "buffer", usualBuffer.String(), bufferHelp)
 	root.PersistentFlags().StringVar(&s.notebook, "notebook", notebook.DefaultPath(), "the notebook's `file`")
 	root.AddCommand(s.render(), s.prove(), s.take(), s.module(), s.demo())
 	root.InitDefaultHelpCmd()

@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/signal"
 	"syscall"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/app"
@@ -20,9 +21,10 @@ import (
 
 // Options say what is opened.
 type Options struct {
-	Notebook string // the notebook's file; "" is the one in the desktop's folder for data
-	Program  string // the program's version, written into takes
-	Silent   bool   // open no sound device
+	Notebook string        // the notebook's file; "" is the one in the desktop's folder for data
+	Program  string        // the program's version, written into takes
+	Silent   bool          // open no sound device
+	Buffer   time.Duration // between the sound and the loudspeaker; see sound.Options
 }
 
 // id is the program's name for the desktop: it finds its preferences by it.
@@ -91,7 +93,7 @@ func (w *Window) begin(ctx context.Context, book *notebook.Book, o Options, fres
 	look.Live.Resting = w.resting
 	look.Live.Start()
 	go func() {
-		out := sound.Open(w.session.Engine(), sound.Options{Rate: w.session.Rate(), Silent: o.Silent})
+		out := sound.Open(w.session.Engine(), sound.Options{Rate: w.session.Rate(), Buffer: o.Buffer, Silent: o.Silent})
 		fyne.Do(func() {
 			if ctx.Err() != nil {
 				out.Close() // the window was closed meanwhile
