@@ -5,8 +5,9 @@
 //
 // Everything in it is made by this program: the recordings that takes play are
 // rendered here from other patches, so that nobody's voice is in it. Held by
-// tests: every kind of module is used, every take keeps below full scale, no
-// module lies on another, and every proof is bit-identical.
+// tests: every kind of module is used here or in an example patch, every take has
+// a level that can be used and fits its place in the film, and every proof is
+// bit-identical.
 package demo
 
 import (
