@@ -55,7 +55,7 @@ those of the bilinear transform: s is j tan(pi f/rate)/tan(pi centre/rate).
 Sources: Gray and Markel, IEEE Trans. ASSP 23(3), 1975 (normalised lattice);
 Regalia, Mitra and Vaidyanathan, Proc. IEEE 76(1), 1988; Audio EQ Cookbook,
 W3C Note, 2021 (second order); Smith, Proc. ICMC 1984 (phasing).`,
-	Inputs:  []patch.Input{{Name: "in", Help: "The signal to be turned."}},
+	Inputs:  []patch.Input{{Name: "in", Help: "The signal to be turned. It is held within +-1000."}},
 	Outputs: []patch.Output{{Name: "out", Help: "The mix of what went into the stages and what came out."}},
 	Controls: []patch.Control{
 		control.Frequency("centre", "The frequency around which the stages turn, 20 Hz to 20 kHz; at most 0.49 of the sample rate. A cord moves it in octaves or in Hz.", 20, 20000, 1000),

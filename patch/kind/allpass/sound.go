@@ -4,13 +4,13 @@ import (
 	"math"
 
 	"lampblack/patch/dsp/approx"
+	"lampblack/patch/dsp/bound"
 	"lampblack/patch/kind/control"
 	"lampblack/patch/module"
 )
 
 const (
 	highest = 0.49  // of the sample rate: the highest centre
-	loudest = 1e6   // of the input; a larger one is held there
 	silent  = 1e-15 // -300 dB: what counts as nothing
 	patient = 2048  // samples of nothing in and out, after which the states are at rest
 )
@@ -46,9 +46,7 @@ func (s *sound) Block(b *module.Block) {
 	feedback, mix := b.Controls[4].V[:b.N], b.Controls[5].V[:b.N]
 	out := b.Out[0][:b.N]
 	for i, x := range b.In[0][:b.N] {
-		if !(x >= -loudest && x <= loudest) {
-			x, b.Clamped = held(x), true
-		}
+		x = bound.In(x, &b.Clamped)
 		c := &s.tuned[i&mask&(module.MaxBlock-1)]
 		v := x
 		if f := feedback[i]; f != 0 {
@@ -74,14 +72,6 @@ func (s *sound) Block(b *module.Block) {
 			clear(chain)
 		}
 	}
-}
-
-// held is what is taken for an input that has no bounds or is no number.
-func held(x float64) float64 {
-	if x != x {
-		return 0
-	}
-	return min(max(x, -loudest), loudest)
 }
 
 // first sends x through stages of the first order.
