@@ -1,27 +1,28 @@
 package scope
 
-import (
-	"math"
-
-	"gonum.org/v1/gonum/dsp/fourier"
-)
-
-// Floor is the lowest level of a spectrum, in dBFS: silence is drawn there.
-const Floor = -200.0
+import "lampblack/scope/fft"
 
 // Spectrum is a workspace that takes spectra of n samples. It is used by one
 // goroutine; only New allocates.
 type Spectrum struct {
-	fft      *fourier.FFT
-	kind     Window
-	window   []float64
-	samples  []float64 // windowed
-	lines    []complex128
-	power    []float64 // of each bin, averaged; 1 is a full-scale sine
-	level    []float64 // dBFS of each bin
-	scale    float64   // of the power of a bin with a mirror image
-	averages int
-	taken    int
+	fft     *fft.Real
+	kind    Window
+	window  []float64
+	samples []float64 // windowed
+	re, im  []float64
+	power   []float64 // of each bin, averaged; 1 is a full-scale sine
+	level   []float64 // dBFS of each bin
+	scale   float64   // of the power of a bin with a mirror image
+	average averaging
+	counts  [levelCounts]uint32 // of NoiseFloor
+}
+
+// averaging is how spectra are gathered, and how far that is.
+type averaging struct {
+	over   int
+	evenly bool // and then stop
+	taken  int
+	spread float64 // variance of the mean, of independent spectra, re that of one
 }
 
 // NewSpectrum returns a workspace for n samples, 16 or more; powers of two are
@@ -32,15 +33,15 @@ func NewSpectrum(n int, w Window) *Spectrum {
 	}
 	bins := n/2 + 1
 	s := &Spectrum{
-		fft: fourier.NewFFT(n), kind: w,
+		fft: fft.New(n), kind: w,
 		window: make([]float64, n), samples: make([]float64, n),
-		lines: make([]complex128, bins), power: make([]float64, bins), level: make([]float64, bins),
-		averages: 1,
+		re: make([]float64, bins), im: make([]float64, bins),
+		power: make([]float64, bins), level: make([]float64, bins),
 	}
 	w.Fill(s.window)
 	amplitude := 2 / (float64(n) * w.CoherentGain())
 	s.scale = amplitude * amplitude
-	s.Reset()
+	s.Average(1)
 	return s
 }
 
@@ -51,16 +52,28 @@ func (s *Spectrum) Len() int { return len(s.window) }
 func (s *Spectrum) Window() Window { return s.kind }
 
 // Average sets over how many spectra the power of each bin is averaged:
-// evenly over the first, then with the weight 1/spectra for every new one.
-// 1 is no averaging. The spectra taken so far are forgotten.
+// evenly over the first, then with the weight 1/spectra for every new one
+// (exponential averaging). 1 is no averaging. The spectra taken so far are
+// forgotten.
 func (s *Spectrum) Average(spectra int) {
-	s.averages = max(1, spectra)
+	s.average = averaging{over: max(1, spectra)}
 	s.Reset()
 }
 
+// AverageEvenly sets over how many spectra the power of each bin is averaged,
+// all with the same weight (linear averaging). What Transform is given after the
+// last of them changes nothing until Reset.
+func (s *Spectrum) AverageEvenly(spectra int) {
+	s.average = averaging{over: max(1, spectra), evenly: true}
+	s.Reset()
+}
+
+// Taken returns how many spectra the average holds, and how many it is to hold.
+func (s *Spectrum) Taken() (spectra, of int) { return s.average.taken, s.average.over }
+
 // Reset forgets the spectra taken so far.
 func (s *Spectrum) Reset() {
-	s.taken = 0
+	s.average.taken, s.average.spread = 0, 0
 	for i := range s.level {
 		s.power[i], s.level[i] = 0, Floor
 	}
@@ -68,7 +81,8 @@ func (s *Spectrum) Reset() {
 
 // Transform takes the spectrum of Len samples and returns the level of each bin
 // in dBFS (a full-scale sine in the middle of its bin is 0), n/2+1 values,
-// valid until the next call. Levels are exact to 1e-6 dB; none is below Floor.
+// valid until the next call. Levels are exact to 1e-9 dB; none is below Floor.
+// Samples that are no numbers leave a spectrum at Floor, and an average as it was.
 func (s *Spectrum) Transform(samples []float64) []float64 {
 	windowed(s, samples)
 	return s.transform()
@@ -84,49 +98,59 @@ func windowed[S Sample](s *Spectrum, samples []S) {
 	if len(samples) != len(s.window) {
 		panic("scope: a spectrum was given another number of samples than it takes")
 	}
-	for i, x := range samples {
-		s.samples[i] = float64(x) * s.window[i]
+	windowed := s.samples[:len(samples)]
+	for i, w := range s.window[:len(samples)] {
+		windowed[i] = float64(samples[i]) * w
 	}
 }
 
 func (s *Spectrum) transform() []float64 {
-	s.fft.Coefficients(s.lines, s.samples)
-	s.taken = min(s.taken+1, s.averages)
-	weight := 1 / float64(s.taken)
-	last := len(s.lines) - 1
-	for i, line := range s.lines {
-		re, im := real(line), imag(line)
-		p := (re*re + im*im) * s.scale
-		if i == 0 || i == last && len(s.window)%2 == 0 {
-			p /= 4 // no mirror image
+	s.fft.Transform(s.re, s.im, s.samples)
+	if spoilt := s.re[0] - s.re[0]; spoilt != 0 { // one sample that is no number reaches every bin
+		if s.average.over == 1 {
+			s.Reset()
 		}
-		if s.taken > 1 {
-			p = s.power[i] + weight*(p-s.power[i])
-		}
-		s.power[i] = p
-		s.level[i] = powerDB(p)
+		return s.level
 	}
-	return s.level
+	weight, ok := s.average.next()
+	if !ok {
+		return s.level
+	}
+	s.ends()
+	re, im, power, level := s.re, s.im[:len(s.re)], s.power[:len(s.re)], s.level[:len(s.re)]
+	for i, x := range re {
+		p := float64(float64(x*x)+float64(im[i]*im[i])) * s.scale
+		if weight < 1 {
+			p = power[i] + float64(weight*(p-power[i]))
+		}
+		power[i] = p
+		level[i] = powerDB(p)
+	}
+	return level
+}
+
+// ends halves what has no mirror image: the lines at 0 Hz and at half the rate.
+func (s *Spectrum) ends() {
+	s.re[0] /= 2
+	if last := len(s.re) - 1; len(s.window)%2 == 0 {
+		s.re[last] /= 2
+	}
+}
+
+// next counts another spectrum and returns its weight, or false if there is no
+// place for it.
+func (a *averaging) next() (weight float64, ok bool) {
+	if a.evenly && a.taken == a.over {
+		return 0, false
+	}
+	a.taken = min(a.taken+1, a.over)
+	weight = 1 / float64(a.taken)
+	a.spread = (1-weight)*(1-weight)*a.spread + weight*weight
+	return weight, true
 }
 
 // Levels returns what the last Transform returned.
 func (s *Spectrum) Levels() []float64 { return s.level }
 
-// powerDB returns 10 log10 p, Floor for less than that and for what is no
-// number, exact to 1e-8 dB. It is four times as fast as math.Log10.
-//
-// The logarithm of the mantissa m, brought to 1/sqrt 2 .. sqrt 2, is the series
-// of 2 artanh((m-1)/(m+1)): Abramowitz and Stegun, eq. 4.1.27.
-func powerDB(p float64) float64 {
-	if !(p > 1e-20) {
-		return Floor
-	}
-	const sqrtHalf = 0x3fe6a09e667f3bcd // its bits
-	bits := math.Float64bits(p)
-	exponent := int64(bits-sqrtHalf) >> 52
-	m := math.Float64frombits(bits - uint64(exponent)<<52)
-	t := (m - 1) / (m + 1)
-	t2 := t * t
-	const ln = 20 / math.Ln10
-	return float64(exponent)*(10*math.Ln2/math.Ln10) + ln*t*(1+t2*(1./3+t2*(1./5+t2*(1./7+t2*(1./9)))))
-}
+// Hz returns the frequency of a place among the bins at that rate.
+func (s *Spectrum) Hz(bin, rate float64) float64 { return bin * rate / float64(len(s.window)) }

@@ -10,7 +10,9 @@ import "math"
 // (the periodic form, as spectra need it).
 //
 // Sources: F. J. Harris, Proc. IEEE 66(1), 1978; flat top: the coefficients of
-// Matlab and scipy, after D'Antona and Ferrero, 2006.
+// scipy, after D'Antona and Ferrero, 2006;
+// HFT90D: Heinzel, Ruediger and Schilling, Spectrum and spectral density estimation
+// by the discrete Fourier transform, 2002.
 type Window int
 
 // The windows.
@@ -21,6 +23,7 @@ const (
 	Blackman                     // leakage falls fast
 	BlackmanHarris               // side lobes of -92 dB: weak lines beside strong ones
 	FlatTop                      // levels read within 0.01 dB
+	HFT90D                       // levels read within 0.004 dB
 )
 
 var windows = [...]struct {
@@ -33,15 +36,26 @@ var windows = [...]struct {
 	Blackman:       {"Blackman", []float64{0.42, 0.5, 0.08}},
 	BlackmanHarris: {"Blackman-Harris", []float64{0.35875, 0.48829, 0.14128, 0.01168}},
 	FlatTop:        {"flat top", []float64{0.21557895, 0.41663158, 0.277263158, 0.083578947, 0.006947368}},
+	HFT90D:         {"HFT90D", []float64{1, 1.942604, 1.340318, 0.440811, 0.043097}},
 }
 
 // Windows returns all windows in the order of a menu.
 func Windows() []Window {
-	return []Window{Rectangular, Hann, Hamming, Blackman, BlackmanHarris, FlatTop}
+	return []Window{Rectangular, Hann, Hamming, Blackman, BlackmanHarris, FlatTop, HFT90D}
 }
 
 // String returns the window's name.
 func (w Window) String() string { return windows[w].name }
+
+// WindowNamed returns the window of that name (see String), or false.
+func WindowNamed(name string) (Window, bool) {
+	for _, w := range Windows() {
+		if w.String() == name {
+			return w, true
+		}
+	}
+	return 0, false
+}
 
 // Fill sets dst to the window.
 func (w Window) Fill(dst []float64) {
