@@ -142,7 +142,7 @@ func (s *session) printControl(c *patch.Control) {
 		if c.Fixed {
 			words += "; settled before it sounds: a change fades to the new sound"
 		}
-		fmt.Fprintf(s.text, "      %s\n", words)
+		fmt.Fprintln(s.text, wrap(words, 78, "      "))
 	}
 	if c.Help != "" {
 		fmt.Fprintln(s.text, wrap(c.Help, 78, "      "))

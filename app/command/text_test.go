@@ -3,7 +3,22 @@ package command
 import (
 	"strings"
 	"testing"
+
+	"lampblack/patch/kind"
 )
+
+// 80 columns are what a terminal has had since the punched card.
+func TestWhatAKindDoesIsToldWithin80Columns(t *testing.T) {
+	for _, k := range kind.All() {
+		var told strings.Builder
+		(&session{text: &told}).printKind(&k.Kind)
+		for _, line := range strings.Split(told.String(), "\n") {
+			if n := len([]rune(line)); n > 80 {
+				t.Errorf("%s: %d columns: %s", k.Name, n, line)
+			}
+		}
+	}
+}
 
 func TestWrapKeepsWordsAndWidth(t *testing.T) {
 	text := "Lets a part of the spectrum through, and nothing else besides.\n\n    out = in x level\nAnd on."

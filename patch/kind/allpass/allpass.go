@@ -22,8 +22,9 @@ const mostStages = 12
 
 var words = patch.Kind{
 	Name: "allpass", Title: "all-pass, phaser", Family: patch.Filters, Symbol: "all-pass", Version: 1,
-	Help: `A stage of an all-pass filter changes no level: it delays, and by how much
-depends on the frequency. With s = jf/centre the stages are
+	Help: `Turns the phase and leaves every level alone; mixed with what went in, it cuts
+notches. A stage of it delays, and by how much depends on the frequency. With
+s = jf/centre the stages are
 
     first order   (1 - s)/(1 + s): turned by 0 degrees far below the centre,
                   by -90 at the centre, by -180 far above
