@@ -26,6 +26,7 @@ const Latency = 65
 
 type sound struct {
 	inverse float64 // 1 / sample rate
+	begun   bool
 	rates   oversample.Converter
 	bent    average
 	kept    [factor]float64 // the last samples of the higher rate
@@ -46,6 +47,9 @@ func (s *sound) Block(b *module.Block) {
 	level, mix := b.Controls[3].V[:b.N], b.Controls[4].V[:b.N]
 	s.bent.use(control.Number(b.Controls[2].V[0], 2))
 	blocked := control.Number(b.Controls[5].V[0], 1) == 0
+	if !s.begun {
+		s.begin(bias[0])
+	}
 	for i, x := range in {
 		x = line.Safe(x, &b.Clamped)
 		s.plain.Put(x)
@@ -55,6 +59,15 @@ func (s *sound) Block(b *module.Block) {
 		}
 		late := s.plain.Whole(Latency)
 		out[i] = late + float64(mix[i]*(float64(y*control.Gain(level[i]))-late))
+	}
+}
+
+// begin fills the filters with what silence is under this bias: from zeros they
+// would take Latency samples to get there, which is heard as a thump.
+func (s *sound) begin(bias float64) {
+	s.begun = true
+	for range 2 * Latency {
+		s.bend(bias)
 	}
 }
 
