@@ -53,7 +53,7 @@ tones; at 0 nothing moves, and the decay is exact.
 
 A steady noise is as loud in the room as outside it, at any decay; a short
 sound therefore gets softer and longer as decay grows. Each side goes into 8
-of 16 lines, of lengths 0.55 to 1.65 times size, that feed each other
+of 16 lines, of lengths 0.55 to 1.64 times size, that feed each other
 through a Hadamard matrix, which keeps all energy. What dies away below -300
 dB becomes exact silence.
 
