@@ -31,7 +31,7 @@ wavers.
 
 Late by more than some 10 ms, and by several voices, a copy sounds like a
 second player: its pitch wavers by the ratio 1 - dT/dt, at most 2 pi rate
-depth up and down. A depth of 1 ms at 0.5 Hz is 5.4 cent, at 5 Hz 54 cent:
+depth up and down. A depth of 1 ms at 0.5 Hz is 5.4 cents, at 5 Hz 54 cents:
 chorus.
 
 Late by less than some 5 ms the copy is not heard as such. At a mix of 50 %
@@ -62,10 +62,10 @@ Sources: theory of comb filters; Doppler, ratio = 1 - dT/dt.`,
 		{Name: "right", Help: "The right side, plain and late, by mix."},
 	},
 	Controls: []patch.Control{
-		{Name: "delay", Help: "The middle of the wavering time, 0.1 to 40 ms. A cord moves it in octaves (+1 oct doubles it) or by as many seconds.",
+		{Name: "delay", Help: "The middle of the wavering time, 0.1 to 40 ms. A cord moves it in octaves (+1 oct doubles it) or in seconds.",
 			Scales: []patch.Scale{{Unit: "s", Min: 0.0001, Max: Longest, Default: 0.007, Taper: patch.Logarithmic,
 				Moves: []patch.Move{patch.Octaves, {Unit: "s", Kind: patch.MoveLinear, Max: Longest}}}}},
-		{Name: "depth", Help: "How far the time wavers to either side of the delay, 0 to 20 ms, never further than the delay. A cord moves it by as many seconds.",
+		{Name: "depth", Help: "How far the time wavers to either side of the delay, 0 to 20 ms, never further than the delay. A cord moves it in seconds.",
 			Scales: []patch.Scale{{Unit: "s", Max: Longest / 2, Default: 0.002,
 				Moves: []patch.Move{{Unit: "s", Kind: patch.MoveLinear, Max: Longest / 2}}}}},
 		control.Frequency("rate", "How often it wavers, 0.01 to 20 Hz. A cord moves it in octaves or in Hz.", 0.01, 20, 0.5),

@@ -30,9 +30,9 @@ Each repeat is feedback times as loud as the one before. It has died away by
 
     T60 = time x 3 / -log10(feedback)      0.3 s at 50 %: 2.99 s
 
-At 100 % it never does, and over 100 % it grows until the tape is full: up to
+At 100 % it never does, and above 100 % it grows until the tape is full: up to
 half the ceiling a tape is exactly linear, then it bends, and nothing ever
-passes the ceiling. With feedback under 0 every other repeat is turned over.
+passes the ceiling. With feedback below 0 every other repeat is turned over.
 
 Short times are not heard as echoes but as colour. Mixed with the plain
 sound at a gain g there are peaks at k/time and notches at (k + 1/2)/time,
@@ -66,13 +66,13 @@ Sources: theory of comb filters; Doppler, ratio = 1 - dT/dt.`,
 		{Name: "echo", Help: "The repeats alone, whatever the mix."},
 	},
 	Controls: []patch.Control{
-		{Name: "time", Help: "From a sound to its repeat, 0.1 ms to 5 s, never less than a sample. A cord moves it in octaves (+1 oct doubles it) or by as many seconds.",
+		{Name: "time", Help: "From a sound to its repeat, 0.1 ms to 5 s, never less than a sample. A cord moves it in octaves (+1 oct doubles it) or in seconds.",
 			Scales: []patch.Scale{{Unit: "s", Min: 0.0001, Max: Longest, Default: 0.35, Taper: patch.Logarithmic,
 				Moves: []patch.Move{patch.Octaves, {Unit: "s", Kind: patch.MoveLinear, Max: Longest}}}}},
-		control.Percent("feedback", "How much of each repeat is recorded again, -110 to +110 %. Under 0 it is turned over; over 100 % it grows until the tape is full. A cord moves it in percent points.", -110, 110, 40),
-		control.Frequency("low cut", "What lies under it gets weaker with each repeat, 6 dB an octave, 10 Hz (off) to 2 kHz. A cord moves it in octaves or in Hz.", line.NoLowCut, 2000, line.NoLowCut),
-		control.Frequency("high cut", "What lies over it gets weaker with each repeat, 6 dB an octave, 200 Hz to 20 kHz (off). A cord moves it in octaves or in Hz.", 200, line.NoHighCut, line.NoHighCut),
-		{Name: "ceiling", Help: "The level that the tape can hold, -36 to +24 dB. From 6 dB under it on the sound is bent, as on a tape that is full; nothing gets louder. Low ceilings distort. A cord moves it in dB or as a factor.",
+		control.Percent("feedback", "How much of each repeat is recorded again, -110 to +110 %. Below 0 it is turned over; above 100 % it grows until the tape is full. A cord moves it in percent points.", -110, 110, 40),
+		control.Frequency("low cut", "What lies below it gets weaker with each repeat, 6 dB an octave, 10 Hz (off) to 2 kHz. A cord moves it in octaves or in Hz.", line.NoLowCut, 2000, line.NoLowCut),
+		control.Frequency("high cut", "What lies above it gets weaker with each repeat, 6 dB an octave, 200 Hz to 20 kHz (off). A cord moves it in octaves or in Hz.", 200, line.NoHighCut, line.NoHighCut),
+		{Name: "ceiling", Help: "The level that the tape can hold, -36 to +24 dB. From 6 dB below it on the sound is bent, as on a tape that is full; nothing gets louder. Low ceilings distort. A cord moves it in dB or as a factor.",
 			Scales: []patch.Scale{{Unit: "dB", Min: -36, Max: 24, Default: 0, Moves: []patch.Move{patch.Decibels, patch.Factor}}}},
 		control.Percent("mix", "Plain sound and repeats at the output: 0 % the plain sound alone, 50 % both whole, 100 % the repeats alone. Up to 50 % the plain sound stays as it is and the repeats come in at twice the mix. A cord moves it in percent points.", 0, 100, 25),
 		control.Choice("change", "How a new time is reached: by a glide of the head, which moves the pitch, or by a cross-fade, which does not. A cord moves it by as many words.", "glide", "cross-fade"),

@@ -78,6 +78,6 @@ Processing (comb filters, tuning by all-pass); ISO 3382 (T60).`,
 		{Name: "damping", Help: "How many times sooner the highest resonances die than the lowest, 1 (none) to 1000. A cord moves it in octaves.",
 			Scales: []patch.Scale{{Min: 1, Max: 1000, Default: 4, Taper: patch.Logarithmic, Moves: []patch.Move{patch.Octaves}}}},
 		control.Choice("kept", "What stays level when the decay changes: peak (a tone on the lowest resonance), noise (the power of white noise), or strike (a knock). A cord moves it by as many words.", "noise", "peak", "strike"),
-		control.Percent("mix", "0 % is the input alone, 100 % the resonator alone. A cord moves it in percent points.", 0, 100, 100),
+		control.Percent("mix", "Plain sound and ringing: 0 % the plain sound alone, 100 % the ringing alone. A cord moves it in percent points.", 0, 100, 100),
 	},
 }

@@ -21,8 +21,8 @@ var words = patch.Kind{
 drive times the signal plus bias:
 
     soft  tanh x: bends more and more, as a valve or a tape does that gets
-          too much. Under -20 dB almost straight (0.08 % third harmonic there),
-          never over 1
+          too much. Below -20 dB almost straight (0.08 % third harmonic there),
+          never above 1
     hard  straight up to +-1, and cut off there, as an amplifier clips
     fold  sin(pi x/2): reaches 1 at x = 1, and from there folds back, through
           0 at 2, to -1 at 3 ... A drive that moves sweeps through the harmonics

@@ -30,7 +30,7 @@ the side is 6.02 dB louder than it was. Adding left and right gives the same
 mono sum at any width, so widening never spoils the mono listener's sound;
 but what lies only in the side is never heard there.
 
-Mono below takes the side away under a frequency, 6 dB an octave (3.01 dB
+Mono below takes the side away below a frequency, 6 dB an octave (3.01 dB
 down there), since deep notes on one side alone waste a loudspeaker's power
 and cannot be cut on a record. At its lowest mark, 10 Hz, it is off, and
 comes in up to 20 Hz.
@@ -46,10 +46,10 @@ Source: Blumlein, British patent 394,325, 1931 (sum and difference).`,
 		{Name: "left", Help: "The left side at its new width."},
 		{Name: "right", Help: "The right side at its new width."},
 		{Name: "middle", Help: "(left + right)/2."},
-		{Name: "side", Help: "(left - right)/2 times the width, without what lies under mono below."},
+		{Name: "side", Help: "(left - right)/2 times the width, without what mono below takes away."},
 	},
 	Controls: []patch.Control{
 		control.Percent("width", "How loud the side is: 0 % mono, 100 % unchanged, 200 % twice as wide. A cord moves it in percent points.", 0, 200, 100),
-		control.Frequency("mono below", "Under it the side is taken away, 6 dB an octave, 10 Hz (off) to 1 kHz. A cord moves it in octaves or in Hz.", 10, 1000, 10),
+		control.Frequency("mono below", "Below it the side is taken away, 6 dB an octave, 10 Hz (off) to 1 kHz. A cord moves it in octaves or in Hz.", 10, 1000, 10),
 	},
 }

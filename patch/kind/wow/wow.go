@@ -27,7 +27,7 @@ var words = patch.Kind{
     drift    by chance: a belt that slips, a hand that brakes
 
 Depth is the largest deviation of the speed from its mean, in %; that of
-drift is the rms. 1 % is 17.2 cent. From a good machine one hears nothing up
+drift is the rms. 1 % is 17.2 cents. From a good machine one hears nothing up
 to some 0.1 %; held notes of a piano betray 0.3 %.
 
 The sound passes a line whose head moves to and fro. For a deviation of p at a
@@ -47,7 +47,7 @@ random numbers is that of the patch's seed. Between samples the line is read
 by a windowed sinc of 32 points: flat to 18 kHz at 48 kHz.
 
 Sources: Doppler, ratio = 1 - dT/dt; names and ranges as in IEC 60386 (wow
-under some 6 to 10 Hz, flutter over it; from memory). No weighting is
+below some 6 to 10 Hz, flutter above it; from memory). No weighting is
 applied.`,
 	Inputs: []patch.Input{
 		{Name: "left", Help: "The sound, or its left side."},
