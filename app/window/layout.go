@@ -47,7 +47,7 @@ func newPage() *page {
 		left:  share{name: "contents width", part: 0.175, least: 11, most: 30},
 		right: share{name: "instruments width", part: 0.258, least: 19, most: 60},
 		low:   share{name: "memory height", part: 0.215, least: 11, most: 40},
-		ruled: share{name: "rulers height", part: 0.24, least: 7, most: 40},
+		ruled: share{name: "rulers height", part: 0.265, least: 7, most: 40},
 		upper: share{name: "instruments height", part: 0.6, least: 22, most: 80},
 	}
 	g.load()

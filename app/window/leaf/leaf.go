@@ -136,7 +136,7 @@ func (l *Leaf) mark() {
 	if p := l.place(l.hovered); p != nil && p.answers() && !p.Unmarked {
 		l.pen.Level(p.X, p.Y+p.Height-1, p.Width, l.pen.Ink.Line)
 	}
-	if p := l.place(l.current); p != nil && l.focused && l.byKey {
+	if p := l.place(l.current); p != nil && !p.Unlisted && l.focused && l.byKey {
 		l.pen.Box(p.X-3, p.Y, p.Width+6, p.Height, nil, l.pen.Ink.Line)
 	}
 }

@@ -107,22 +107,19 @@ func (r *Ruler) DoubleTapped(ev *fyne.PointEvent) {
 	r.of.reset()
 }
 
-// Scrolled moves the index line where the pointer is over the scale; elsewhere
-// the panel scrolls.
-func (r *Ruler) Scrolled(ev *fyne.ScrollEvent) {
+// Wheel moves the index line where the pointer is over the scale; false
+// elsewhere.
+func (r *Ruler) Wheel(ev *fyne.ScrollEvent) bool {
 	g := r.geometry()
 	if g.at(float64(ev.Position.X), float64(ev.Position.Y), false) != theScale {
-		if r.scrollOn != nil {
-			r.scrollOn(ev)
-		}
-		return
+		return false
 	}
 	// With Shift some drivers turn the wheel sideways.
 	way := float64(ev.Scrolled.DY + ev.Scrolled.DX)
-	if way == 0 {
-		return
+	if way != 0 {
+		r.step(way / notch)
 	}
-	r.step(way / notch)
+	return true
 }
 
 // notch is what one notch of a wheel scrolls in fyne's units.

@@ -31,7 +31,7 @@ type Rulers struct {
 	more    *helpMark
 	help    bool
 	turning *turnMark
-	scroll  *container.Scroll
+	scroll  *window
 	column  *fyne.Container
 	stops   []func()
 	fresh   int // beats until the ranges begin again, after something was set
@@ -60,7 +60,7 @@ func NewRulers(s *desk.Session) *Rulers {
 	p.more = newHelpMark(p.toggleHelp)
 	p.turning = newTurnMark(p)
 	p.column = container.New(&rowsLayout{})
-	p.scroll = container.NewVScroll(p.column)
+	p.scroll = newWindow(p.column, p.turned)
 	p.scroll.OnScrolled = func(fyne.Position) { p.turning.Refresh() }
 	p.ExtendBaseWidget(p)
 	p.stops = []func(){s.Watch(desk.Select, p.follow), s.Watch(desk.Patch, p.changed), look.Live.Watch(p.beat)}
@@ -231,7 +231,7 @@ func (p *Rulers) sayHelp(help string) {
 
 func (p *Rulers) addTable(t *Table) {
 	p.table = t
-	t.OnExplain, t.OnTurn = p.sayHelp, p.turnWheel
+	t.OnExplain = p.sayHelp
 	t.OnFocus = func() { p.reveal(t) }
 	p.column.Add(t)
 }
@@ -243,7 +243,6 @@ func (p *Rulers) add(r *Ruler) {
 		p.column.Refresh()
 		p.Refresh()
 	}
-	r.scrollOn = p.turnWheel
 	r.OnFocus = func() { p.reveal(r) }
 	r.OnTurn = p.Turn
 	p.rulers = append(p.rulers, r)

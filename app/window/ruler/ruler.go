@@ -37,7 +37,6 @@ type Ruler struct {
 	typing                bool
 	message               string // why what was typed was not taken
 	focused               bool
-	scrollOn              func(*fyne.ScrollEvent) // what scrolls where the ruler does not
 	grip                  grip
 	stops                 []func()
 	view                  *rulerRenderer

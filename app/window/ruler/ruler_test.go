@@ -170,7 +170,7 @@ func TestTheHandsOnARuler(t *testing.T) {
 		{"a notch of the wheel is a hundredth", "cutoff", func(r *Ruler) {
 			ev := &fyne.ScrollEvent{Scrolled: fyne.NewDelta(0, -10)}
 			ev.Position = fyne.NewPos(float32(r.geometry().x(0.5)), float32(r.geometry().base))
-			r.Scrolled(ev)
+			r.Wheel(ev)
 		}, "1.96 kHz"},
 		{"a number can be typed", "cutoff", func(r *Ruler) {
 			r.TypedRune('4')

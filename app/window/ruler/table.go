@@ -26,11 +26,10 @@ type Table struct {
 	module  string
 
 	// OnExplain is called with what can be done here when the pointer or the
-	// keyboard comes, and with "" when it goes; OnFocus when the keyboard comes;
-	// OnTurn when the wheel turns. They may be nil.
+	// keyboard comes, and with "" when it goes; OnFocus when the keyboard comes.
+	// They may be nil.
 	OnExplain func(help string)
 	OnFocus   func()
-	OnTurn    func(*fyne.ScrollEvent)
 
 	height  float32
 	row     int // the chosen one
@@ -93,7 +92,7 @@ func copied(rows [][]float64) [][]float64 {
 }
 
 // tableHead is the height of the line over the drawing, in ems.
-const tableHead = 1.9
+const tableHead = 2.1
 
 func (t *Table) write(p *leaf.Pen) {
 	k, ok := t.kind()
@@ -118,7 +117,7 @@ func (t *Table) write(p *leaf.Pen) {
 // writeHead writes how many rows there are, and the numbers of the chosen one:
 // each can be clicked and typed.
 func (t *Table) writeHead(p *leaf.Pen, k *patch.Kind) {
-	em, base := p.Em, 1.25*p.Em
+	em, base := p.Em, 1.4*p.Em
 	rows := t.Rows()
 	const again = "as at first"
 	end := p.Width - 1.2*em
@@ -162,7 +161,7 @@ func (t *Table) writeCell(p *leaf.Pen, table *patch.Table, column int, x, base, 
 	x = p.Text(look.Quiet, x, base, c.Name) + 0.5*em
 	if t.typing == column {
 		size := t.field.MinSize()
-		p.Put(t.field, x-0.4*em, base-size.Height*0.72, max(wide, 6*em), size.Height)
+		p.Put(t.field, x-0.4*em, base-size.Height*0.66, max(wide, 6*em), size.Height)
 		return x + max(wide, 6*em) + 0.6*em
 	}
 	place, _ := p.Word("cell "+c.Name, look.Figures, x, base, text)

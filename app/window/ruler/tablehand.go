@@ -5,7 +5,6 @@ import (
 	"slices"
 	"time"
 
-	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 
 	"lampblack/app/desk"
@@ -273,11 +272,4 @@ func (t *Table) MouseIn(ev *desktop.MouseEvent) {
 func (t *Table) MouseOut() {
 	t.explain("")
 	t.Leaf.MouseOut()
-}
-
-// Scrolled turns the panel.
-func (t *Table) Scrolled(ev *fyne.ScrollEvent) {
-	if t.OnTurn != nil {
-		t.OnTurn(ev)
-	}
 }

@@ -22,6 +22,10 @@ func (p *Rulers) wholeRows(width, height float32) float32 {
 	if p.help || len(p.rulers) == 0 {
 		return height
 	}
+	if p.table != nil {
+		row := p.rulers[0].MinSize().Height // the table is as high as some of them
+		return max(float32(int(height/row))*row, min(height, p.table.height))
+	}
 	p.column.Resize(fyne.NewSize(width, p.column.Size().Height))
 	fits := float32(0)
 	for _, row := range p.column.Objects {
@@ -60,7 +64,7 @@ func (p *Rulers) turnWheel(ev *fyne.ScrollEvent) {
 		return
 	}
 	if p.help {
-		p.scroll.Scrolled(ev)
+		p.scroll.Scroll.Scrolled(ev)
 		return
 	}
 	notches := max(int(math.Round(math.Abs(float64(ev.Scrolled.DY)/notch))), 1)
@@ -89,11 +93,15 @@ func (p *Rulers) fitTable(height float32) {
 	if p.table == nil {
 		return
 	}
-	em := look.Em()
-	p.table.height = min(max(height, 8.5*em), 20*em)
+	em, most := look.Em(), height
 	if height > 24*em {
-		p.table.height = min(height-8*em, 26*em)
+		most = min(height-8*em, 26*em) // rulers are seen below
 	}
+	row := float32(2.7) * em
+	if len(p.rulers) > 0 {
+		row = p.rulers[0].MinSize().Height
+	}
+	p.table.height = max(float32(int(most/row))*row, 8.5*em)
 }
 
 // turnTo scrolls so that the row nearest to y is the topmost.
@@ -105,7 +113,12 @@ func (p *Rulers) turnTo(y float32) {
 			best = at
 		}
 	}
-	p.scroll.ScrollToOffset(fyne.NewPos(0, min(best, last)))
+	p.scrollTo(min(best, last))
+}
+
+func (p *Rulers) scrollTo(y float32) {
+	p.scroll.ScrollToOffset(fyne.NewPos(0, y))
+	p.turning.Refresh()
 }
 
 func diff(a, b float32) float32 { return max(a-b, b-a) }
@@ -116,9 +129,9 @@ func (p *Rulers) reveal(row fyne.CanvasObject) {
 	at, height := p.scroll.Offset.Y, p.scroll.Size().Height
 	switch {
 	case top < at:
-		p.scroll.ScrollToOffset(fyne.NewPos(0, top))
+		p.scrollTo(top)
 	case foot > at+height:
-		p.scroll.ScrollToOffset(fyne.NewPos(0, foot-height))
+		p.scrollTo(foot - height)
 	}
 }
 

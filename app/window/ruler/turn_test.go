@@ -59,10 +59,10 @@ func TestPagesOfRulers(t *testing.T) {
 		t.Errorf("a click on the mark of the last page shows number %d first", first)
 	}
 	away := &fyne.ScrollEvent{Scrolled: fyne.NewDelta(0, -notch)}
-	away.Position = fyne.NewPos(5, 5)
+	away.Position = fyne.NewPos(5, 50)
 	_, last := p.seen()
-	r.Scrolled(away) // the line about the recording goes
-	r.Scrolled(away)
+	p.scroll.Scrolled(away) // the line about the recording goes
+	p.scroll.Scrolled(away)
 	if _, now := p.seen(); now != last+1 {
 		t.Errorf("two notches of the wheel beside the scale come from number %d to %d", last, now)
 	}
@@ -73,5 +73,22 @@ func TestTwoRulersStandSideBySideWhereThereIsRoom(t *testing.T) {
 	a, b, c := p.Shown()[0], p.Shown()[1], p.Shown()[2]
 	if a.Position().Y != b.Position().Y || b.Position().X < a.Size().Width || c.Position().X != a.Position().X || c.Position().Y <= a.Position().Y {
 		t.Errorf("the first three stand at %v, %v, %v", a.Position(), b.Position(), c.Position())
+	}
+}
+
+func TestWhatIsNotSeenAnswersToNothing(t *testing.T) {
+	p, _ := many(t, 700, 200)
+	for _, row := range append(p.column.Objects, NewTable(p.session, "contour")) {
+		if _, pane := row.(fyne.Scrollable); pane {
+			t.Fatalf("%T answers to the wheel: it would be given clicks beyond the panel", row)
+		}
+	}
+	over := &fyne.ScrollEvent{Scrolled: fyne.NewDelta(0, notch)}
+	r := p.Shown()[1]
+	over.Position = r.Position().AddXY(float32(r.geometry().x(0.5)), float32(r.geometry().base))
+	before := r.Written()
+	p.scroll.Scrolled(over)
+	if r.Written() == before || p.scroll.Offset.Y != 0 {
+		t.Errorf("the wheel over the scale leaves %s at %s and turns to %g", r.Name(), r.Written(), p.scroll.Offset.Y)
 	}
 }

@@ -120,7 +120,7 @@ func (l *list) stepHead(back bool) {
 	if n++; back {
 		n -= 2
 	}
-	l.goTo(firsts[(n+len(firsts))%len(firsts)])
+	l.goToHead(l.shown[firsts[(n+len(firsts))%len(firsts)]].head)
 }
 
 // goToHead goes to what stands first under a heading, if anything does.
