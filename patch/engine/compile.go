@@ -261,6 +261,8 @@ func (c *compiler) buildNode(n *node, m patch.Module, k *module.Kind) {
 		}
 		n.controls[i].init(spec, setting, c.graph.rate, c.buffer(module.MaxBlock))
 	}
+	n.awake = make([]int, 0, len(k.Controls))
+	n.wake()
 	n.block = module.Block{
 		In:       make([][]float64, len(k.Inputs)),
 		Joined:   make([]bool, len(k.Inputs)),

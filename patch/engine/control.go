@@ -6,6 +6,7 @@ import (
 
 	"lampblack/patch"
 	"lampblack/patch/dsp/approx"
+	"lampblack/patch/dsp/lanes"
 )
 
 // SmoothSeconds is the time constant with which a setting or a depth goes to
@@ -214,9 +215,7 @@ func (c *control) base(v []float64, moved bool) {
 	case !c.glide.moving && !moved:
 		fill(v, c.setting)
 	case !c.glide.moving:
-		for k, e := range v {
-			v[k] = c.setting * approx.Exp2(e)
-		}
+		approx.Powers(v, c.setting)
 	default:
 		for k, e := range v {
 			x := c.setting
@@ -233,39 +232,20 @@ func (c *control) base(v []float64, moved bool) {
 
 // clamp holds v within the range, and keeps account of where it went.
 func (c *control) clamp(v []float64) {
-	lo, hi := c.now.lo, c.now.hi
-	least, most := c.swept.least, c.swept.most
-	limited := false
-	for k, x := range v {
-		if c.now.stepped {
-			x = math.Floor(x + 0.5)
-			v[k] = x
-		}
-		if !(x >= lo) { // also when x is not a number
-			x, limited = lo, limited || !c.now.off
-			v[k] = x
-		} else if x > hi {
-			x, limited = hi, true
-			v[k] = x
-		}
-		if x < least {
-			least = x
-		}
-		if x > most {
-			most = x
+	if c.now.stepped {
+		for k, x := range v {
+			v[k] = math.Floor(x + 0.5)
 		}
 	}
-	c.swept.least, c.swept.most = least, most
+	r := lanes.Reach{Least: c.swept.least, Most: c.swept.most}
+	lanes.Clamp(v, c.now.lo, c.now.hi, &r)
+	c.swept.least, c.swept.most = r.Least, r.Most
 	c.swept.last = v[len(v)-1]
-	c.swept.limited = c.swept.limited || limited
+	c.swept.limited = c.swept.limited || r.Over || r.Under && !c.now.off
 	c.swept.fresh = true
 }
 
 // fill sets every value of dst to x.
-func fill(dst []float64, x float64) {
-	for i := range dst {
-		dst[i] = x
-	}
-}
+func fill(dst []float64, x float64) { lanes.Fill(dst, x) }
 
 func clamp(x, lo, hi float64) float64 { return min(max(x, lo), hi) }

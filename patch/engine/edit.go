@@ -93,21 +93,27 @@ func (g *Graph) takeEdits() {
 	}
 	g.done = edits
 	for i := range g.nodes {
+		some := false
 		for k := range g.nodes[i].controls {
-			g.nodes[i].controls[k].takeEdits()
+			some = g.nodes[i].controls[k].takeEdits() || some
+		}
+		if some {
+			g.nodes[i].wake()
 		}
 	}
 }
 
-func (c *control) takeEdits() {
+// takeEdits reports whether there was anything to take up.
+func (c *control) takeEdits() (some bool) {
 	if s := c.goal.Load(); s != c.seen {
-		c.seen = s
+		c.seen, some = s, true
 		c.take(*s)
 	}
 	for k := range c.cords {
 		if m := &c.cords[k]; m.goal.Load() != m.seen {
-			m.seen = m.goal.Load()
+			m.seen, some = m.goal.Load(), true
 			c.takeDepth(m, *m.seen)
 		}
 	}
+	return some
 }

@@ -36,6 +36,7 @@ type Engine struct {
 	keys     keys
 	line     transport
 	leads    [module.MaxBlock]uint8 // for each sample of the block the place of the note that was started last
+	leading  int                    // that place, if it is the same throughout leads, or -1
 	mix      [2][module.MaxBlock]float64
 
 	// The desk's own.

@@ -4,6 +4,7 @@ import (
 	"sync/atomic"
 
 	"lampblack/patch"
+	"lampblack/patch/dsp/lanes"
 	"lampblack/patch/module"
 )
 
@@ -59,9 +60,11 @@ type node struct {
 	outs     [][]float64 // module.MaxBlock+1 samples: the last of the block before, then this block's
 	heeded   []int       // numbers of the outputs that a cord reads
 	controls []control
+	awake    []int   // numbers of the controls that may change, or have a value that is not in their samples yet
 	parts    *parts  // what a module needs besides whose stepped controls are moved by cords, or nil
 	loop     *looped // what a module in a loop needs besides, or nil
 	clamped  atomic.Bool
+	again    atomic.Bool // the desk wants all swept ranges to begin again
 }
 
 // inlet is what an input reads.
@@ -105,7 +108,7 @@ func (m *node) run(n int) {
 			add(in.samples[:n], in.sources)
 		}
 	}
-	for k := range m.controls {
+	for _, k := range m.awake {
 		c := &m.controls[k]
 		c.run(0, n)
 		m.block.Controls[k].Steady = c.steady
@@ -125,28 +128,43 @@ func (m *node) run(n int) {
 	m.publish()
 }
 
-// publish tells the desk what became of the block.
+// publish tells the desk what became of the block, and lets controls that have come
+// to rest sleep: a module has many, and few of them move.
 func (m *node) publish() {
 	if m.block.Clamped {
 		m.clamped.Store(true)
 		m.block.Clamped = false
 	}
+	if m.again.Load() {
+		m.again.Store(false)
+		for k := range m.controls {
+			m.controls[k].again()
+		}
+	}
+	awake := m.awake[:0]
+	for _, k := range m.awake {
+		c := &m.controls[k]
+		c.swept.publish()
+		if m.loop != nil || c.moves() || !c.filled {
+			awake = append(awake, k)
+		}
+	}
+	m.awake = awake
+}
+
+// wake lets every control of the module run in the next block.
+func (m *node) wake() {
+	m.awake = m.awake[:0]
 	for k := range m.controls {
-		m.controls[k].publish()
+		m.awake = append(m.awake, k)
 	}
 }
 
 // add sets dst to the sum of sources, of which there are at least two, in order.
 func add(dst []float64, sources [][]float64) {
-	a, b := sources[0][:len(dst)], sources[1][:len(dst)]
-	for i := range dst {
-		dst[i] = a[i] + b[i]
-	}
+	lanes.Add(dst, sources[0], sources[1])
 	for _, s := range sources[2:] {
-		s = s[:len(dst)]
-		for i := range dst {
-			dst[i] += s[i]
-		}
+		lanes.Add(dst, dst, s)
 	}
 }
 
@@ -160,11 +178,8 @@ func (g *Graph) output(left, right []float64) {
 	copy(left, g.heard[0][0])
 	copy(right, g.heard[0][1])
 	for _, h := range g.heard[1:] {
-		l, r := h[0][:len(left)], h[1][:len(right)]
-		for i := range left {
-			left[i] += l[i]
-			right[i] += r[i]
-		}
+		lanes.Add(left, left, h[0])
+		lanes.Add(right, right, h[1])
 	}
 }
 

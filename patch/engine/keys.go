@@ -1,6 +1,10 @@
 package engine
 
-import "lampblack/patch/module"
+import (
+	"math"
+
+	"lampblack/patch/module"
+)
 
 // maxHeld is how many notes can be held at once; of more, the oldest is let go.
 const maxHeld = 128
@@ -49,6 +53,7 @@ type place struct {
 	on            bool    // its key is down
 	trigger       bool    // a note starts at this very sample
 	changed       int64   // when it was taken or let go, by serial
+	shown         shown   // what the note's samples hold throughout, if they do
 }
 
 func (k *keys) reset(rate float64) {
@@ -221,6 +226,14 @@ func (k *keys) fill(notes []module.Played, i, j int) {
 }
 
 func (p *place) fill(note *module.Played, i, j int) {
+	now := p.stands(note)
+	if now == p.shown {
+		return
+	}
+	p.shown = shown{}
+	if i == 0 && j == module.MaxBlock && !p.trigger && p.left == 0 {
+		p.shown = now
+	}
 	gate := 0.0
 	if p.on {
 		gate = 1
@@ -242,4 +255,20 @@ func (p *place) fill(note *module.Played, i, j int) {
 		note.Eased[i] = p.eased
 	}
 	fill(note.Eased[i:j], p.eased)
+}
+
+// shown is what a whole block of a note holds, to the bit. Most blocks hold what
+// the one before did. The zero value is equal to no place's.
+type shown struct {
+	note          *module.Played
+	pitch, before uint64
+	velocity      float64
+	eased         float64
+	on, trigger   bool
+	left          int
+}
+
+// stands returns what note holds where the place has stood still for a block.
+func (p *place) stands(note *module.Played) shown {
+	return shown{note, math.Float64bits(p.pitch), math.Float64bits(p.before), p.velocity, p.eased, p.on, p.trigger, p.left}
 }

@@ -4,6 +4,7 @@ import (
 	"sync/atomic"
 
 	"lampblack/patch"
+	"lampblack/patch/dsp/lanes"
 )
 
 // move is a cord that ends in a control.
@@ -55,58 +56,59 @@ func (m *move) exponent() bool {
 
 // still reports whether samples i to j are equal and so is the depth.
 func (m *move) still(i, j int) bool {
-	if m.glide.moving {
-		return false
-	}
-	s := m.samples[i:j]
-	for _, x := range s {
-		if x != s[0] {
-			return false
-		}
-	}
-	return true
+	return !m.glide.moving && lanes.Same(m.samples[i:j])
 }
 
 // addExponent adds depth times signal to v, or sets v to it if it is the first.
 func (m *move) addExponent(v []float64, i int, first bool) {
 	s := m.samples[i : i+len(v)]
-	depth, gliding := m.glide.y, m.glide.moving
-	for k := range v {
-		if gliding {
-			depth, _ = m.glide.next()
+	switch {
+	case m.glide.moving:
+		for k := range v {
+			depth, _ := m.glide.next()
+			e := float64(depth * s[k])
+			if !first {
+				e += v[k]
+			}
+			v[k] = e
 		}
-		e := float64(depth * s[k])
-		if !first {
-			e += v[k]
-		}
-		v[k] = e
+	case first:
+		lanes.Scale(v, s, m.glide.y)
+	default:
+		lanes.AddScaled(v, s, m.glide.y)
 	}
 }
 
 // multiply multiplies v by the move's factor.
 func (m *move) multiply(v []float64, i int) {
 	s := m.samples[i : i+len(v)]
-	depth, gliding := m.glide.y, m.glide.moving
-	for k := range v {
-		if gliding {
-			depth, _ = m.glide.next()
-		}
-		rest := 1.0
-		if depth >= 0 {
-			rest -= depth
-		}
-		v[k] *= rest + float64(depth*s[k])
+	if !m.glide.moving {
+		lanes.Swing(v, s, rest(m.glide.y), m.glide.y)
+		return
 	}
+	for k := range v {
+		depth, _ := m.glide.next()
+		v[k] *= rest(depth) + float64(depth*s[k])
+	}
+}
+
+// rest is what a factor of that depth is where the signal is 0.
+func rest(depth float64) float64 {
+	if depth >= 0 {
+		return 1 - depth
+	}
+	return 1
 }
 
 // add adds depth times signal to v.
 func (m *move) add(v []float64, i int) {
 	s := m.samples[i : i+len(v)]
-	depth, gliding := m.glide.y, m.glide.moving
+	if !m.glide.moving {
+		lanes.AddScaled(v, s, m.glide.y)
+		return
+	}
 	for k := range v {
-		if gliding {
-			depth, _ = m.glide.next()
-		}
+		depth, _ := m.glide.next()
 		v[k] += float64(depth * s[k])
 	}
 }

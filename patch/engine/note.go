@@ -2,6 +2,8 @@ package engine
 
 import (
 	"math"
+
+	"lampblack/patch/module"
 )
 
 // NoteOn starts a note: pitch in octaves from A4, velocity 0 to 1. It is heard
@@ -56,8 +58,14 @@ func (e *Engine) play(n int) {
 // write writes the notes as they stand into samples i to j of the block.
 func (e *Engine) write(i, j int) {
 	e.keys.fill(e.now.notes, i, j)
+	if e.leading == e.keys.newest {
+		return // throughout, as in the block before
+	}
 	for k := i; k < j; k++ {
 		e.leads[k] = uint8(e.keys.newest)
+	}
+	if e.leading = -1; i == 0 && j == module.MaxBlock {
+		e.leading = e.keys.newest
 	}
 }
 

@@ -50,6 +50,7 @@ func (g *Graph) resume(before *Graph) {
 		for k := range a.controls {
 			a.controls[k].resume(&b.controls[k])
 		}
+		a.wake()
 		for k := range a.outs {
 			a.outs[k][a.part.n] = b.outs[k][b.part.n] // for cords that are late
 		}

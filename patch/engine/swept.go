@@ -16,7 +16,6 @@ type swept struct {
 	// Told to the desk, as the bits of a float64.
 	toldLeast, toldMost, toldNow atomic.Uint64
 	toldLimited, told            atomic.Bool
-	reset                        atomic.Bool // the desk wants to begin again
 }
 
 func (s *swept) begin(at float64) {
@@ -29,16 +28,10 @@ func (s *swept) stand(x float64) {
 	s.fresh = true
 }
 
-// publish tells the desk, if there is news. It reports whether the desk wanted
-// to begin again.
-func (s *swept) publish() (again bool) {
-	if s.reset.Load() {
-		s.reset.Store(false)
-		s.begin(s.last)
-		s.fresh, again = true, true
-	}
+// publish tells the desk, if there is news.
+func (s *swept) publish() {
 	if !s.fresh {
-		return again
+		return
 	}
 	s.fresh = false
 	s.tell(&s.toldLeast, s.least)
@@ -50,7 +43,6 @@ func (s *swept) publish() (again bool) {
 	if !s.told.Load() {
 		s.told.Store(true)
 	}
-	return again
 }
 
 // tell stores x if it is another value: a store that the desk can see costs
@@ -61,11 +53,12 @@ func (s *swept) tell(where *atomic.Uint64, x float64) {
 	}
 }
 
-// publish tells the desk about the control.
-func (c *control) publish() {
-	if c.swept.publish() {
-		c.kept = false // so that a cord which still pushes beyond the range is noticed anew
-	}
+// again begins the swept range again where the control stands, and tells it.
+func (c *control) again() {
+	c.swept.begin(c.swept.last)
+	c.swept.fresh = true
+	c.swept.publish()
+	c.kept = false // so that a cord which still pushes beyond the range is noticed anew
 }
 
 // Swept returns the lowest value, the value now and the highest value that a
@@ -136,8 +129,6 @@ func (e *Engine) ResetSwept() {
 	for i := range e.newest.nodes {
 		n := &e.newest.nodes[i]
 		n.clamped.Store(false)
-		for k := range n.controls {
-			n.controls[k].swept.reset.Store(true)
-		}
+		n.again.Store(true)
 	}
 }

@@ -4,61 +4,32 @@
 // The standard library's functions may differ in the last bit between
 // processors (some have their own assembly); these are the same everywhere,
 // because every product that feeds a sum is rounded first. Each states its
-// largest error.
+// largest error. Sine and Exp2 stand in package lanes, which computes four of them
+// at once.
 //
 // The coefficients interpolate the function at Chebyshev nodes and were
 // computed with 50 digits; held by tests against package math and math/big.
 package approx
 
-import "math"
+import (
+	"math"
+
+	"lampblack/patch/dsp/lanes"
+)
 
 // Sine returns sin(2 pi p) for a phase p of 0 to 1 cycles (1 included). Its
 // largest error is 3e-15; Sine(0), Sine(0.5) and Sine(1) are exactly 0.
-func Sine(p float64) float64 { return sine(1 - float64(2*p)) }
+func Sine(p float64) float64 { return lanes.Sine(p) }
 
 // Sines replaces every phase in p by its sine, as Sine would, in less time.
-func Sines(p []float64) {
-	for i, v := range p {
-		p[i] = sine(1 - float64(2*v))
-	}
-}
-
-// sine returns sin(pi x) for x of -1 to 1. Its zeros are divided out, and the
-// rest, which is smooth, is summed in pairs of terms: one after the other they
-// would wait for each other twice as long.
-func sine(x float64) float64 {
-	u := float64(x * x)
-	w := float64(u * u)
-	y := 0.000021138387182866455121 - float64(7.6861672454253652608e-7*u) + float64(2.0157659165698293769e-8*w)
-	y = 0.0069252698614305553454 - float64(0.0004451577866282327941*u) + float64(y*w)
-	y = 0.52404391340119431678 - float64(0.075220615739425305028*u) + float64(y*w)
-	y = 3.1415926535897895434 - float64(2.0261201264595781252*u) + float64(y*w)
-	return float64(x * (1 - u) * y)
-}
+func Sines(p []float64) { lanes.Sines(p) }
 
 // Exp2 returns 2^x with a relative error of at most 1e-15 for x of -1022 to
 // 1023; x outside is taken as the nearer end. Exp2 of a whole number is exact.
-func Exp2(x float64) float64 {
-	if !(x > -1022) { // also when x is not a number
-		x = -1022
-	} else if x > 1023 {
-		x = 1023
-	}
-	n := int64(x+1022.5) - 1022 // the nearest whole number; what is cut off is never below 0
-	f := x - float64(n)         // -0.5 to 0.5, exact
-	y := 7.0725859492692236999e-9
-	y = float64(y*f) + 1.0208690299958305835e-7
-	y = float64(y*f) + 1.3215442587921689653e-6
-	y = float64(y*f) + 0.000015252657260200837064
-	y = float64(y*f) + 0.00015403530441736050155
-	y = float64(y*f) + 0.0013333558230164973899
-	y = float64(y*f) + 0.0096181291076068885273
-	y = float64(y*f) + 0.055504108664447719166
-	y = float64(y*f) + 0.2402265069591009822
-	y = float64(y*f) + 0.69314718055994998286
-	y = float64(y*f) + 1
-	return float64(y * math.Float64frombits(uint64(n+1023)<<52))
-}
+func Exp2(x float64) float64 { return lanes.Exp2(x) }
+
+// Powers replaces every v by factor x Exp2(v), in less time.
+func Powers(v []float64, factor float64) { lanes.Powers(v, factor) }
 
 // Tan returns tan(pi v) for v of 0 to 0.4975 (a frequency over the sample
 // rate). Its largest relative error is 2e-12.

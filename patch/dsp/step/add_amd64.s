@@ -50,18 +50,3 @@ TEXT ·addFours(SB), NOSPLIT, $0-40
 	FOUR(352)
 	VZEROUPPER
 	RET
-
-// func cpuid(leaf uint32) (c uint32)
-TEXT ·cpuid(SB), NOSPLIT, $0-12
-	MOVL leaf+0(FP), AX
-	XORL CX, CX
-	CPUID
-	MOVL CX, c+8(FP)
-	RET
-
-// func xgetbv() (a uint32)
-TEXT ·xgetbv(SB), NOSPLIT, $0-4
-	XORL CX, CX
-	XGETBV
-	MOVL AX, a+0(FP)
-	RET

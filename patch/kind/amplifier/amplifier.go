@@ -7,6 +7,7 @@ package amplifier
 
 import (
 	"lampblack/patch"
+	"lampblack/patch/dsp/lanes"
 	"lampblack/patch/kind/control"
 	"lampblack/patch/module"
 )
@@ -54,16 +55,21 @@ func newSound(module.Setup) module.Sound { return sound{} }
 func (sound) Block(b *module.Block) {
 	in, out := b.In[0][:b.N], b.Out[0][:b.N]
 	level, depth := b.Controls[0], b.Controls[1]
-	if level.Steady && !b.Joined[1] {
-		// Not a different sum: an open modulation is 0, and 1 + depth*0 is 1.
-		g := control.Gain(level.V[0])
-		for i, x := range in {
-			out[i] = float64(x * g)
-		}
-		return
+	if level.Steady {
+		lanes.Scale(out, in, control.Gain(level.V[0]))
+	} else {
+		control.Gains(out, level.V[:b.N])
+		lanes.Multiply(out, in, out)
 	}
-	swing, g, m := b.In[1][:b.N], level.V[:b.N], depth.V[:b.N]
-	for i, x := range in {
-		out[i] = float64(float64(x*control.Gain(g[i])) * (1 + float64(m[i]*swing[i])))
+	switch swing := b.In[1][:b.N]; {
+	case !b.Joined[1]:
+		// Not a different product: an open modulation is 0, and 1 + depth*0 is 1.
+	case depth.Steady:
+		lanes.Swing(out, swing, 1, depth.V[0])
+	default:
+		m := depth.V[:b.N]
+		for i, x := range out {
+			out[i] = float64(x * (1 + float64(m[i]*swing[i])))
+		}
 	}
 }

@@ -2,7 +2,10 @@
 // that a level or a time reads and moves alike wherever it stands.
 package control
 
-import "lampblack/patch"
+import (
+	"lampblack/patch"
+	"lampblack/patch/dsp/lanes"
+)
 
 // LevelMin is the lowest mark of every level, in dB. There it is off: see Gain.
 const LevelMin = -96
@@ -20,6 +23,9 @@ func Gain(v float64) float64 {
 	}
 	return max(2*(v-floor), 0)
 }
+
+// Gains sets dst, as long as v, to the Gain of every value of v.
+func Gains(dst, v []float64) { lanes.Above(dst, v, floor) }
 
 // Frequency is a frequency in Hz on a logarithmic ruler, moved in octaves or
 // by as many Hz.

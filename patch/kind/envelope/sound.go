@@ -2,6 +2,7 @@ package envelope
 
 import (
 	"lampblack/patch/dsp/approx"
+	"lampblack/patch/dsp/lanes"
 	"lampblack/patch/kind/control"
 	"lampblack/patch/module"
 )
@@ -62,6 +63,9 @@ func (s *sound) Block(b *module.Block) {
 // neither gate nor trigger changes.
 func (s *sound) undisturbed(gate, trigger []float64) int {
 	trigger = trigger[:len(gate)]
+	if lanes.Same(gate) && lanes.Same(trigger) {
+		return len(gate) // the first has just been followed
+	}
 	for i, g := range gate {
 		if g > 0.5 != s.gate || trigger[i] > 0.5 != s.trigger {
 			return i
@@ -125,22 +129,41 @@ func (s *sound) attack(out, time []float64) int {
 // of the two changes.
 func (s *sound) approach(out []float64, which int, time, level []float64, steady bool) {
 	y, step, goal := s.y, s.step(which, time[0]), level[0]
-	if steady && y+float64(step*(goal-y)) == y { // it has arrived, to the last bit
+	switch {
+	case steady && y+float64(step*(goal-y)) == y: // it has arrived, to the last bit
+		lanes.Fill(out, y)
+	case steady && goal == 0:
+		s.y = fall(out, y, step)
+	case steady:
 		for i := range out {
 			out[i] = y
+			if y += float64(step * (goal - y)); y < silent {
+				y = 0 // an exponential never gets there, and tiny numbers are slow on some processors
+			}
 		}
-		return
-	}
-	for i := range out {
-		if !steady {
+		s.y = y
+	default:
+		for i := range out {
 			step, goal = s.step(which, time[i]), level[i]
+			out[i] = y
+			if y += float64(step * (goal - y)); y < silent {
+				y = 0
+			}
 		}
+		s.y = y
+	}
+}
+
+// fall goes towards 0, in which a sample waits for one sum less; the bits are the
+// same.
+func fall(out []float64, y, step float64) float64 {
+	for i := range out {
 		out[i] = y
-		if y += float64(step * (goal - y)); y < silent {
-			y = 0 // an exponential never gets there, and tiny numbers are slow on some processors
+		if y -= float64(step * y); y < silent {
+			y = 0
 		}
 	}
-	s.y = y
+	return y
 }
 
 // step returns the part of the way to go in one sample for one of the times.

@@ -1,6 +1,9 @@
 package memory
 
-import "lampblack/patch/module"
+import (
+	"lampblack/patch/dsp/lanes"
+	"lampblack/patch/module"
+)
 
 // The controls that are heard here, by their place in words; the engine heeds
 // the others.
@@ -40,13 +43,15 @@ func (s *sound) Block(b *module.Block) {
 	copy(b.Out[1][:b.N], b.Played.Gate)
 	copy(b.Out[2][:b.N], b.Played.Trigger)
 	copy(b.Out[3][:b.N], b.Played.Eased)
-	for i := range b.Out[4][:b.N] {
-		b.Out[4][i] = s.side
-	}
+	lanes.Fill(b.Out[4][:b.N], s.side)
 }
 
 // glide gives the pitch on its way to the note's.
 func (s *sound) glide(out []float64, note *module.Played, time []float64) {
+	if s.rests(note, len(out)) {
+		lanes.Fill(out, note.Pitch[0])
+		return
+	}
 	for i := range out {
 		p := note.Pitch[i]
 		if struck := note.Trigger[i] != 0; p != s.goal || struck || !s.begun {
@@ -57,6 +62,12 @@ func (s *sound) glide(out []float64, note *module.Played, time []float64) {
 			out[i] = s.step(float64(time[i] * s.rate))
 		}
 	}
+}
+
+// rests reports whether nothing happens throughout the next n samples, as mostly.
+func (s *sound) rests(note *module.Played, n int) bool {
+	return s.begun && s.done >= 1 && note.Trigger[0] == 0 && note.Pitch[0] == s.goal &&
+		lanes.Same(note.Trigger[:n]) && lanes.Same(note.Pitch[:n])
 }
 
 // aim begins a glide to p. A note sets out from the pitch of the one before, or,

@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"lampblack/patch"
+	"lampblack/patch/dsp/lanes"
 	"lampblack/patch/kind/control"
 	"lampblack/patch/module"
 )
@@ -68,14 +69,10 @@ func (sound) Block(b *module.Block) {
 
 func add(out, in []float64, level *module.Control) {
 	if level.Steady {
-		g := control.Gain(level.V[0])
-		for i, x := range in {
-			out[i] += float64(x * g)
-		}
+		lanes.AddScaled(out, in, control.Gain(level.V[0]))
 		return
 	}
-	v := level.V[:len(in)]
-	for i, x := range in {
-		out[i] += float64(x * control.Gain(v[i]))
-	}
+	var gains [module.MaxBlock]float64
+	control.Gains(gains[:len(in)], level.V)
+	lanes.AddProduct(out, in, gains[:])
 }

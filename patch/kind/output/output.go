@@ -6,6 +6,7 @@ package output
 
 import (
 	"lampblack/patch"
+	"lampblack/patch/dsp/lanes"
 	"lampblack/patch/kind/control"
 	"lampblack/patch/module"
 )
@@ -61,16 +62,10 @@ func (sound) Block(b *module.Block) {
 }
 
 func scale(out, in []float64, level *module.Control) {
-	in = in[:len(out)]
 	if level.Steady {
-		g := control.Gain(level.V[0])
-		for i, x := range in {
-			out[i] = float64(x * g)
-		}
+		lanes.Scale(out, in, control.Gain(level.V[0]))
 		return
 	}
-	v := level.V[:len(out)]
-	for i, x := range in {
-		out[i] = float64(x * control.Gain(v[i]))
-	}
+	control.Gains(out, level.V[:len(out)])
+	lanes.Multiply(out, in, out)
 }

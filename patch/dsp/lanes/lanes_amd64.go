@@ -1,0 +1,79 @@
+package lanes
+
+// fours says whether the processor computes four numbers at once (AVX2), and the
+// operating system keeps the registers for it. Source of the bits: Intel,
+// Software developer's manual, volume 1, 14.3 and 14.7.1 (from memory).
+var fours = func() bool {
+	const both, avx2 = 1<<27 | 1<<28, 1 << 5 // OSXSAVE and AVX
+	most, _, _ := cpuid(0)
+	if most < 7 {
+		return false
+	}
+	_, _, c := cpuid(1)
+	_, b, _ := cpuid(7)
+	return c&both == both && xgetbv()&6 == 6 && b&avx2 != 0
+}()
+
+// cpuid returns registers A, B and C of that leaf.
+func cpuid(leaf uint32) (a, b, c uint32)
+
+// xgetbv returns the low half of extended control register 0.
+func xgetbv() (a uint32)
+
+// The constants that the assembly reads, in every lane.
+var (
+	consts = lanesOf(1, 0.5, 2, 1<<52, 1022.5, 1022, -1022, 1023)
+	sinTab = lanesOf(sin0, sin1, sin2, sin3, sin4, sin5, sin6, sin7, sin8)
+	expTab = lanesOf(exp10, exp9, exp8, exp7, exp6, exp5, exp4, exp3, exp2, exp1)
+)
+
+func lanesOf(values ...float64) (t [10][4]float64) {
+	for i, v := range values {
+		t[i] = [4]float64{v, v, v, v}
+	}
+	return t
+}
+
+// In all of these n is a multiple of 4, and more than 0.
+
+//go:noescape
+func fill4(dst *float64, n int, x float64)
+
+//go:noescape
+func same4(x *float64, n int) bool
+
+//go:noescape
+func within4(x *float64, n int, most float64) bool
+
+//go:noescape
+func add4(dst, a, b *float64, n int)
+
+//go:noescape
+func multiply4(dst, a, b *float64, n int)
+
+//go:noescape
+func addProduct4(dst, a, b *float64, n int)
+
+//go:noescape
+func scale4(dst, src *float64, n int, factor float64)
+
+//go:noescape
+func addScaled4(dst, src *float64, n int, factor float64)
+
+//go:noescape
+func swing4(dst, src *float64, n int, rest, depth float64)
+
+// clamp4 leaves the least and the most of every lane in at; of what it returns, 1
+// says that some were below lo or no number, and 2 that some were above hi.
+//
+//go:noescape
+func clamp4(v *float64, n int, lo, hi float64, at *[8]float64) (outside uint64)
+
+//go:noescape
+func above4(dst, src *float64, n int, floor float64)
+
+//go:noescape
+func sines4(p *float64, n int)
+
+//go:noescape
+func powers4(v *float64, n int, factor float64)
