@@ -55,8 +55,8 @@ import (
 	"lampblack/patch/module"
 )
 
-// all is in the order of a menu: what plays, sources, filters, modulators,
-// levels, the output. It is made once; nobody writes to it.
+// all is in the order of a menu: by family, what is taken most often first; the
+// output is last. It is made once; nobody writes to it.
 var all = []*module.Kind{
 	memory.Kind(),
 	oscillator.Kind(),

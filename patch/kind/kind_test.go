@@ -27,6 +27,17 @@ func TestCatalogueFindsWhatItLists(t *testing.T) {
 	}
 }
 
+func TestKindsStandInTheOrderOfTheirFamilies(t *testing.T) {
+	last := 0
+	for _, k := range kind.All() {
+		n := slices.Index(patch.Families(), k.Family)
+		if n < last {
+			t.Errorf("%s (%s) stands behind a kind of a later family", k.Name, k.Family)
+		}
+		last = n
+	}
+}
+
 func TestEveryKindSaysWhatItIs(t *testing.T) {
 	for _, k := range kind.All() {
 		if k.Version < 1 || k.Title == "" || len(k.Help) < 200 || k.New == nil || len(k.Outputs) == 0 {

@@ -72,7 +72,7 @@ Sources: theory of comb filters; Doppler, ratio = 1 - dT/dt.`,
 		{Name: "phase", Help: "How far the right side is behind the left, 0 to 360 degrees of a cycle. 0 is mono, 180 opposite. A cord moves it in degrees.",
 			Scales: []patch.Scale{{Unit: "deg", Max: 360, Default: 90, Moves: []patch.Move{{Unit: "deg", Kind: patch.MoveLinear, Max: 360}}}}},
 		control.Percent("feedback", "How much of the late sound goes in again, -95 to +95 %; below 0 it is turned over. A cord moves it in percent points.", -95, 95, 0),
-		control.Count("voices", "Copies on each side, 1 to 6, spread evenly over the cycle. A cord moves it by as many.", 1, Voices, 1),
+		control.Count("voices", "Copies on each side, 1 to 6, spread evenly over the cycle. Changing it while it sounds makes a click. A cord moves it by as many.", 1, Voices, 1),
 		control.Percent("mix", "Plain and late sound: 0 % the plain one alone, 50 % both whole, 100 % the late one alone. Up to 50 % the plain sound stays as it is. A cord moves it in percent points.", 0, 100, 50),
 	},
 }

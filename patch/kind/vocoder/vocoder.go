@@ -62,7 +62,7 @@ Sources: Dudley, Remaking speech, JASA 11, 1939; Shannon et al., Science 270,
 		{Name: "hiss", Control: true, Help: "How much the voice is found to hiss, 0 to 1."},
 	},
 	Controls: []patch.Control{
-		control.Count("bands", "How many bands, 8 to 32. A cord moves it by as many.", least, most, 16),
+		control.Count("bands", "How many bands, 8 to 32. Changing it while it sounds makes a click. A cord moves it by as many.", least, most, 16),
 		control.Choice("spacing", "How the edges lie: even in octaves, or even to the ear (ear: as many bands in each critical band). A cord moves it by as many words.", "octaves", "ear"),
 		control.Frequency("lowest", "Lower edge of the lowest band, 40 Hz to 1 kHz. A cord moves it in octaves or in Hz.", 40, 1000, 100),
 		control.Frequency("highest", "Upper edge of the highest band, 1.5 kHz to 16 kHz. A cord moves it in octaves or in Hz.", 1500, 16000, 8000),
