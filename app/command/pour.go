@@ -124,7 +124,9 @@ func (a *account) add(channels [][]float64) error {
 	a.samples += len(channels[0])
 	for _, samples := range channels {
 		for _, x := range samples {
-			a.peak = max(a.peak, math.Abs(x))
+			if x := math.Abs(x); x > a.peak {
+				a.peak = x
+			}
 		}
 	}
 	if a.peak > 1 {

@@ -3,6 +3,9 @@ package recording
 import (
 	"fmt"
 	"math"
+	"slices"
+
+	"lampblack/patch/dsp/lanes"
 )
 
 // quantise24 rounds samples to 24-bit steps, halves to even, limited to what 24
@@ -47,11 +50,17 @@ func checkSamples(channels [][]float64, rate int) error {
 		return fmt.Errorf("left has %d samples and right %d; they must be equal in number", len(channels[0]), len(channels[1]))
 	}
 	for c, samples := range channels {
-		for i, x := range samples {
-			if math.IsNaN(x) || math.IsInf(x, 0) {
-				return fmt.Errorf("sample %d of channel %d is %g; samples must be finite numbers", i, c+1, x)
-			}
+		if i := notFinite(samples); i >= 0 {
+			return fmt.Errorf("sample %d of channel %d is %g; samples must be finite numbers", i, c+1, samples[i])
 		}
 	}
 	return nil
+}
+
+// notFinite returns the number of the first sample that is no finite number, or -1.
+func notFinite(samples []float64) int {
+	if lanes.Within(samples, math.MaxFloat64) {
+		return -1
+	}
+	return slices.IndexFunc(samples, func(x float64) bool { return math.IsNaN(x) || math.IsInf(x, 0) })
 }

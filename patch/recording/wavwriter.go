@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"math/rand/v2"
 )
 
 // WAVWriter writes a WAV file as its samples come, so that a long one need not be
@@ -14,7 +13,8 @@ import (
 type WAVWriter struct {
 	w        io.Writer
 	buffered *bufio.Writer
-	dither   *rand.PCG
+	dither   uint64 // number of the next draw
+	bytes    []byte // of the samples being written
 	format   Format
 	channels int
 	rate     int
@@ -30,7 +30,7 @@ var ErrShort = errors.New("fewer samples came than were promised")
 // channels and rates of 8,000 to 384,000 Hz. If w is an io.WriteSeeker, fewer may
 // come: the header is mended at Close.
 func NewWAVWriter(w io.Writer, channels, rate int, f Format, samples int) (*WAVWriter, error) {
-	file := &WAVWriter{w: w, buffered: bufio.NewWriterSize(w, 1<<16), dither: rand.NewPCG(1, 2),
+	file := &WAVWriter{w: w, buffered: bufio.NewWriterSize(w, 1<<16),
 		format: f, channels: channels, rate: rate, promised: samples}
 	switch size := file.size(samples); {
 	case channels < 1 || channels > 2:
@@ -66,21 +66,36 @@ func (f *WAVWriter) Add(channels ...[]float64) error {
 		panic("recording: other channels than the file was begun with")
 	}
 	for c, samples := range channels {
-		for i, x := range samples {
-			if math.IsNaN(x) || math.IsInf(x, 0) {
-				return fmt.Errorf("the WAV file was not written: sample %d of channel %d is %g; samples must be finite numbers", f.added+i, c+1, x)
-			}
+		if i := notFinite(samples); i >= 0 {
+			return fmt.Errorf("the WAV file was not written: sample %d of channel %d is %g; samples must be finite numbers", f.added+i, c+1, samples[i])
 		}
 	}
 	if f.added += len(channels[0]); f.added > f.promised {
 		return fmt.Errorf("the WAV file was not written: %d samples came, %d were promised", f.added, f.promised)
 	}
-	for i := range channels[0] {
-		for c := range channels {
-			f.buffered.Write(f.format.put(f.buffered.AvailableBuffer(), channels[c][i], f.dither)) // into the buffer itself
+	for i := 0; i < len(channels[0]); i += atOnce {
+		f.bytes = f.bytes[:0]
+		j := min(i+atOnce, len(channels[0]))
+		if f.channels == 1 {
+			f.put(channels[0][i:j])
+		} else {
+			f.put(interleaved(channels, i, j, make([]float64, 0, 2*atOnce)))
 		}
+		f.buffered.Write(f.bytes)
 	}
 	return nil
+}
+
+// atOnce is how many samples of a channel are turned into bytes at once.
+const atOnce = 1024
+
+// interleaved appends samples i to j of two channels in turn.
+func interleaved(channels [][]float64, i, j int, to []float64) []float64 {
+	left, right := channels[0][i:j], channels[1][i:j]
+	for k, x := range left {
+		to = append(to, x, right[k])
+	}
+	return to
 }
 
 // Close completes the file; w itself stays open.

@@ -5,7 +5,8 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"math/rand/v2"
+
+	"lampblack/patch/dsp/hash"
 )
 
 // Format is how WriteWAV writes a sample.
@@ -49,25 +50,52 @@ func WriteWAV(w io.Writer, channels [][]float64, rate int, f Format) error {
 	return file.Close()
 }
 
-// put appends one sample to b.
-func (f Format) put(b []byte, x float64, dither *rand.PCG) []byte {
-	switch f {
+// put turns samples, of all channels in turn, into bytes.
+func (f *WAVWriter) put(samples []float64) {
+	b := f.bytes
+	switch f.format {
 	case Bits16:
-		x = math.RoundToEven(float64(x*(1<<15)) + triangular(dither))
-		return binary.LittleEndian.AppendUint16(b, uint16(int16(min(max(x, -1<<15), 1<<15-1))))
+		for i, x := range samples {
+			b = binary.LittleEndian.AppendUint16(b, uint16(step16(x, f.dither+uint64(i))))
+		}
+		f.dither += uint64(len(samples))
 	case Bits24:
-		step := uint32(step24(x))
-		return append(b, byte(step), byte(step>>8), byte(step>>16))
+		for _, x := range samples {
+			step := uint32(step24(x))
+			b = append(b, byte(step), byte(step>>8), byte(step>>16))
+		}
+	default:
+		for _, x := range samples {
+			b = binary.LittleEndian.AppendUint32(b, math.Float32bits(float32(x)))
+		}
 	}
-	return binary.LittleEndian.AppendUint32(b, math.Float32bits(float32(x)))
+	f.bytes = b
+}
+
+// step16 rounds a sample to 16 bits, with the draw of that number as dither.
+func step16(x float64, draw uint64) int16 {
+	// What is added and taken away leaves no bits behind the point: so it rounds, to
+	// the nearest, halves to even.
+	const whole = 3 << 51
+	x = float64(x*(1<<15)) + triangular(draw)
+	if x > 1<<15-1 {
+		return 1<<15 - 1
+	}
+	if x < -1<<15 {
+		return -1 << 15
+	}
+	return int16(int64(x + whole - whole))
 }
 
 // triangular returns the difference of two even numbers, in steps: -1 to 1. The
 // two halves of one draw are as independent as two draws.
-func triangular(dither *rand.PCG) float64 {
-	draw := dither.Uint64()
-	return (float64(draw>>32) - float64(draw&(1<<32-1))) / (1 << 32)
+func triangular(number uint64) float64 {
+	draw := hash.Bits(ditherKey, number)
+	return float64(float64(int64(draw>>32)-int64(draw&(1<<32-1))) * (1.0 / (1 << 32)))
 }
+
+// ditherKey names the stream of numbers that dither is drawn from.
+const ditherKey = 0x6C616D70626C6163
 
 // wavHeader returns all that precedes the samples. For floats it has the longer
 // format chunk and the count of samples that the standard asks for.
