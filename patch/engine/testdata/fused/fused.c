@@ -225,9 +225,10 @@ static const struct { const char *name; void (*run)(double *, int); } patches[] 
 	{"hiss", hiss}, {"hiss-fixed", hiss_fixed}, {"brass", brass}, {"bell", bell},
 };
 
+/* Processor time: what else runs on the machine does not count. */
 static double now(void) {
 	struct timespec t;
-	clock_gettime(CLOCK_MONOTONIC, &t);
+	clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &t);
 	return t.tv_sec * 1e9 + t.tv_nsec;
 }
 
