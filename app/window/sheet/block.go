@@ -17,7 +17,7 @@ const (
 	nameX      = 48.0
 	leastWidth = 156.0
 	mostWidth  = 300.0
-	mostRows   = 5 // values written in a block, more only where cords end
+	mostRows   = 4 // values written in a block, more only where cords end
 )
 
 // lettering is a way in which a block's texts are set.

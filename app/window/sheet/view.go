@@ -55,21 +55,25 @@ func (v view) zoomed(factor float64, about fyne.Position) view {
 	return v
 }
 
-// margin is left around what is fitted into the view, in sheet units.
-const margin = 2 * rule
+// What is left around what is fitted into the view, in sheet units: at the sides
+// cords need room, above and below a line is enough.
+const (
+	margin = 2 * rule
+	above  = rule
+)
 
 // fitted returns the view in which all of b is seen, not larger than 1.
 func (v view) fitted(b Box) view {
 	unit := v.scale() / v.zoom
 	wide := float64(v.size.Width) / unit / (b.width() + 2*margin)
-	high := (float64(v.size.Height) - v.top) / unit / (b.height() + 2*margin)
+	high := (float64(v.size.Height) - v.top) / unit / (b.height() + 2*above)
 	if b.empty() || v.size.Width <= 0 {
 		v.off, v.zoom = Point{}, 1
 		return v
 	}
 	v.zoom = min(max(min(wide, high), leastZoom), 1)
 	seen := v.seen()
-	v.off = Point{X: b.X0 - max(margin, (seen.width()-b.width())/2), Y: b.Y0 - max(margin, (seen.height()-b.height())/2)}
+	v.off = Point{X: b.X0 - max(margin, (seen.width()-b.width())/2), Y: b.Y0 - max(above, (seen.height()-b.height())/2)}
 	v.off.X, v.off.Y = math.Round(v.off.X), math.Round(v.off.Y)
 	return v
 }
