@@ -23,7 +23,7 @@ var nonsense = []float64{math.NaN(), math.Inf(1), math.Inf(-1), 1e300, -1e300, 5
 // backAfter is in how many seconds a burst is over at the starting settings
 // where that takes more than one: +-1000 falls to 1e-6 by 180 dB, three times
 // T60; a resonator's steady voltage, as its help says, lasts longer than its tone.
-var backAfter = map[string]float64{"resonator": 14, "string": 6.5, "reverberator": 6, "bands": 3, "delay": 3.5}
+var backAfter = map[string]float64{"resonator": 14, "string": 6.5, "reverberator": 6, "bands": 3, "delay": 3.5, "onset": 4}
 
 // remembers are inputs whose rises count: a burst is a few of them, and what
 // they set off is another sound than before for good.

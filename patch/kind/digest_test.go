@@ -38,7 +38,7 @@ var digests = map[string]struct {
 	"vocoder":      {1, "c5f08e07a567b409fb689feb7362bd003d72f72de7ba58a3e85444554ba66bf6"},
 	"loudness":     {1, "69b534888c3b4bc00cd9c4fd7627daf515dd3f1bb64a4bed6bc4e3a3fbc3af27"},
 	"gate":         {1, "07854d2fef297a06ba81685e660c332de36d5d18d546927d30daad6d7fda1541"},
-	"onset":        {1, "8afdd96169badb12cd79da2ca63c9c61d6414a5b6a7c119e693a3745ce70cc4b"},
+	"onset":        {2, "8cae454b68f3746ec6e4dba139acee0c6d0ad92587fb5667306f3c674d0c3005"},
 	"amplifier":    {1, "8c881014a22ebe0c2ecbbaf34aef6cfeba03817705c8898afbb5f2271e8cfd60"},
 	"mixer":        {1, "385bf0d5080cca48bdd8eb4a3dc52124d99c15d765c6939f040d18d8d504d03a"},
 	"pan":          {1, "811e716434c71b587ec02bb02b06f10c3e34d18beade1de983ca92847914011c"},

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"lampblack/patch/dsp/hash"
+	"lampblack/patch/kind/noise"
 	"lampblack/patch/kind/rig"
 )
 
@@ -132,6 +133,43 @@ func TestWhatGoesOnDoesNotBegin(t *testing.T) {
 		}
 		if got > 0 {
 			t.Errorf("%s begins %g times in 10 s", name, got)
+		}
+	}
+}
+
+// A low tone is a row of pulses, each of which rises by more than 20 dB in the
+// upper bands; the ear hears one sound from some 20 Hz on.
+func TestALowToneBeginsOnce(t *testing.T) {
+	for _, hz := range []float64{50, 55, 82, 110, 147, 220, 440} {
+		for name, width := range map[string]float64{"a saw": 1, "pulses": 0.05} {
+			wave := func(n int) float64 {
+				_, p := math.Modf(hz * float64(n) / 48000)
+				if p > width {
+					return 0
+				}
+				return 0.5 * (1 - p/width)
+			}
+			begun := 0.0
+			for _, y := range rig.New(Kind()).Feed("in", wave).Out("trigger", 5*48000) {
+				begun += y
+			}
+			if begun != 1 {
+				t.Errorf("%s of %g Hz: %g beginnings in 5 s", name, hz, begun)
+			}
+		}
+	}
+}
+
+// The figures of the help.
+func TestHowOftenSteadyNoiseBegins(t *testing.T) {
+	for rise, want := range map[float64][2]float64{6.5: {15, 35}, 8: {0, 5}, 10: {0, 0}} {
+		pink := rig.New(noise.Kind()).Choose("colour", "pink").Out("out", 60*48000)
+		begun := -1.0 // the first is one
+		for _, y := range rig.New(Kind()).Set("rise", rise, "dB").Feed("in", func(n int) float64 { return pink[n] }).Out("trigger", len(pink)) {
+			begun += y
+		}
+		if begun < want[0] || begun > want[1] {
+			t.Errorf("at %g dB a minute of pink noise begins %g times; want %v", rise, begun, want)
 		}
 	}
 }

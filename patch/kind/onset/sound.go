@@ -15,6 +15,7 @@ const (
 	bands  = 4
 	while  = 0.06         // seconds over which the past is averaged
 	falls  = 0.012        // seconds in which the past is forgotten when it sinks: what comes after a loud sound is not hidden for long
+	holds  = 0.025        // seconds for which the past waits before it sinks: the pulses of a tone of 40 Hz and more are one sound
 	top    = 24           // dB: what the output rising calls 1
 	sweep  = 64           // samples after which what has vanished is forgotten
 	floor0 = 1e-12        // power added to the past: silence (-120 dB) divides by it
@@ -50,7 +51,9 @@ type sound struct {
 	fall    float64        // and down
 	moment  [bands]float64 // powers
 	while   [bands]float64
-	since   float64 // seconds since the last beginning
+	waited  [bands]int // samples for which the moment has been below the while
+	patient int        // how many of them are waited for
+	since   float64    // seconds since the last beginning
 	armed   bool
 }
 
@@ -61,6 +64,7 @@ func newSound(s module.Setup) module.Sound {
 		o.steps[k] = approx.Charge(1 / float64(moments[k]*s.Rate))
 	}
 	o.fall = approx.Charge(1 / float64(falls*s.Rate))
+	o.patient = int(holds * s.Rate)
 	o.slow = approx.Charge(1 / float64(while*s.Rate))
 	return o
 }
@@ -95,10 +99,16 @@ func (s *sound) hear(x float64, dead bool) {
 	for k, v := range y {
 		p := float64(v * v)
 		step := s.slow
-		if s.moment[k] < s.while[k] {
-			step = s.fall
-		} else if dead {
-			step = 1 // what is still rising belongs to the beginning that was found
+		switch {
+		case s.moment[k] < s.while[k]:
+			step = 0
+			if s.waited[k]++; s.waited[k] > s.patient {
+				step, s.waited[k] = s.fall, s.patient
+			}
+		case dead:
+			step, s.waited[k] = 1, 0 // what is still rising belongs to the beginning that was found
+		default:
+			s.waited[k] = 0
 		}
 		s.while[k] += float64(step * (s.moment[k] - s.while[k]))
 		s.moment[k] += float64(s.steps[k] * (p - s.moment[k]))
