@@ -109,3 +109,13 @@ func TestPrintedNumbersAreThoseOfTheirMarks(t *testing.T) {
 		}
 	}
 }
+
+func TestTwelveWordsHaveRoomOnAPanelOfTheSmallestWindow(t *testing.T) {
+	words := strings.Fields("opened closed halves rising falls turned holds muted drummed reeds horns windy")
+	s := patch.Scale{Max: 11, Taper: patch.Stepped, Choices: words}
+	const scale = 430 // pixels on a window of 1280 by 800
+	marks := divide(&s, plain(scale))
+	if got := labelled(marks); got != 12 || !twoRows(marks) {
+		t.Errorf("%d of 12 words are printed, in two rows: %v", got, twoRows(marks))
+	}
+}
