@@ -2,16 +2,12 @@ package picture
 
 import (
 	"fmt"
-	"image/color"
+	"image/png"
 	"io"
+	"math"
 
-	"golang.org/x/image/font/opentype"
-	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/font"
-	"gonum.org/v1/plot/font/liberation"
-	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
 	"gonum.org/v1/plot/vg/vgimg"
 	"gonum.org/v1/plot/vg/vgsvg"
 )
@@ -23,161 +19,164 @@ type Format int
 const (
 	PNG Format = iota
 	SVG
+	PDF
 )
 
-// Ink is what a picture is drawn with.
-type Ink struct {
-	Ground color.Color // what everything stands on
-	Drawn  color.Color // words and numbers
-	Line   color.Color // axes
-	Faint  color.Color // ruling
-	Left   color.Color // the trace of the left or only channel
-	Right  color.Color // the trace of the right channel
-}
-
-// The two inks of the house.
-var (
-	// Paper is ink on laid paper.
-	Paper = Ink{rgb(0xF3ECDD), rgb(0x1B1916), rgb(0x857B6A), rgb(0xDDD3BF), rgb(0xB8341C), rgb(0x1F4E80)}
-	// Soot is bone on lampblack.
-	Soot = Ink{rgb(0x15130F), rgb(0xECE5D6), rgb(0x7D7566), rgb(0x2A2620), rgb(0xF2694D), rgb(0x79AEE3)}
+// The sides that a picture may have, in pixels.
+const (
+	MinSide = 200
+	MaxSide = 10000
 )
 
-func rgb(hex uint32) color.Color {
-	return color.NRGBA{uint8(hex >> 16), uint8(hex >> 8), uint8(hex), 0xFF}
-}
-
-// Options say how a picture looks. The zero value is a PNG of 1200 x 400 pixels
-// on paper.
+// Options say how a picture looks. The zero value is a PNG of 1600 x 1000 pixels
+// on paper (a Summary: A4, upright).
 type Options struct {
 	Format        Format
-	Width, Height int    // pixels of 1/96 inch, 200 to 10,000; 0: 1200 and 400
+	Width, Height int    // pixels of 1/96 inch, MinSide to MaxSide; 0: see above
 	Ink           *Ink   // nil: Paper
-	Font          []byte // OpenType or TrueType; nil: a serif that is always there
 	Title         string // over the picture; may be empty
+	Aside         string // to the right of the title, quieter; may be empty
+}
+
+// Sound is a stretch of sound to be drawn.
+type Sound struct {
+	Channels [][]float64 // 1 or 2, equally long, +-1 is full scale
+	Rate     int         // samples a second
+	From     float64     // what the time axis says at the first sample, in s
+}
+
+// Seconds returns how long the sound is.
+func (s Sound) Seconds() float64 { return float64(len(s.Channels[0])) / float64(s.Rate) }
+
+// check says what is wrong with a sound that is to be drawn.
+func (s Sound) check() error {
+	switch c := s.Channels; {
+	case s.Rate <= 0:
+		return fmt.Errorf("the rate is %d Hz; it must be positive; the picture was not drawn", s.Rate)
+	case len(c) < 1 || len(c) > 2:
+		return fmt.Errorf("there are %d channels; a picture shows 1 or 2; it was not drawn", len(c))
+	case len(c[0]) == 0 || len(c[0]) != len(c[len(c)-1]):
+		return fmt.Errorf("the channels have %d and %d samples; they need at least one, and equally many; the picture was not drawn", len(c[0]), len(c[len(c)-1]))
+	case !(math.Abs(s.From) < 1e6):
+		return fmt.Errorf("the sound begins at %g s; that must be within a million seconds; the picture was not drawn", s.From)
+	}
+	for _, samples := range s.Channels {
+		for i, x := range samples {
+			if !(math.Abs(x) <= loudest) {
+				return fmt.Errorf("sample %d is %g; it must be a number within ±%g; the picture was not drawn", i, x, loudest)
+			}
+		}
+	}
+	return nil
+}
+
+// loudest is the largest sample that is drawn: 120 dB over full scale. Beyond it
+// is no sound, but a fault of what made it.
+const loudest = 1e6
+
+// checkSpectral is check for what is drawn against frequency.
+func (s Sound) checkSpectral() error {
+	if err := s.check(); err != nil {
+		return err
+	}
+	if s.Rate < 100 {
+		return fmt.Errorf("the rate is %d Hz; a picture from %g Hz on needs 100 Hz or more; it was not drawn", s.Rate, lowest)
+	}
+	return nil
 }
 
 // page is a picture in the making.
 type page struct {
 	Options
-	text text.Handler
-	face font.Font
+	vg.Canvas
+	file  io.WriterTo // nil: a PNG
+	image *vgimg.Canvas
+	faces *font.Cache
+	size  float64   // how much larger than at 1280 x 800 everything is
+	pixel vg.Length // one pixel
+	hair  vg.Length // the width of a hairline
 }
 
-func newPage(o Options) (*page, error) {
+const inch = vg.Inch / 96
+
+// newPage returns an empty page; width and height are for Options that say none.
+func newPage(o Options, width, height int) (*page, error) {
 	if o.Width == 0 {
-		o.Width = 1200
+		o.Width = width
 	}
 	if o.Height == 0 {
-		o.Height = 400
+		o.Height = height
 	}
-	if o.Width < 200 || o.Height < 200 || o.Width > 10000 || o.Height > 10000 {
-		return nil, fmt.Errorf("the picture is %d x %d pixels; each side must have 200 to 10000; it was not drawn", o.Width, o.Height)
+	if o.Width < MinSide || o.Height < MinSide || o.Width > MaxSide || o.Height > MaxSide {
+		return nil, fmt.Errorf("the picture is %d x %d pixels; each side must have %d to %d; it was not drawn", o.Width, o.Height, MinSide, MaxSide)
 	}
 	if o.Ink == nil {
 		o.Ink = &Paper
 	}
-	p := &page{Options: o, face: font.Font{Typeface: "Liberation", Variant: "Serif"}}
-	faces := liberation.Collection()
-	if o.Font != nil {
-		parsed, err := opentype.Parse(o.Font)
-		if err != nil {
-			return nil, fmt.Errorf("the font of the picture cannot be read; it was not drawn: %w", err)
-		}
-		p.face = font.Font{Typeface: "Lampblack"}
-		faces = font.Collection{{Font: p.face, Face: parsed}}
+	faces, err := houseFonts()
+	if err != nil {
+		return nil, err
 	}
-	p.text = text.Plain{Fonts: font.NewCache(faces)}
+	p := &page{Options: o, faces: faces, pixel: inch}
+	p.size = max(1, math.Sqrt(float64(o.Width)*float64(o.Height)/(1280*800)))
+	if narrow := float64(min(o.Width, 2*o.Height)) / 560; narrow < p.size {
+		p.size = max(0.6, narrow) // words must not eat up a small or a narrow picture
+	}
+	w, h := vg.Length(o.Width)*inch, vg.Length(o.Height)*inch
+	p.hair = p.pt(0.5)
+	switch o.Format {
+	case SVG:
+		c := vgsvg.NewWith(vgsvg.UseWH(w, h), vgsvg.EmbedFonts(true))
+		p.Canvas, p.file = c, c
+	case PDF:
+		c := newPDF(w, h, o.Title)
+		p.Canvas, p.file = c, c
+	default:
+		p.image = vgimg.NewWith(vgimg.UseWH(w, h), vgimg.UseDPI(96), vgimg.UseBackgroundColor(o.Ink.Ground))
+		p.Canvas = p.image
+		p.hair = max(1, vg.Length(math.Round(p.size*0.75))) * inch
+	}
+	p.fill(p.whole(), o.Ink.Ground)
 	return p, nil
 }
 
-// The sizes of words and lines.
-const (
-	small    = 9.  // points: numbers at the axes
-	large    = 12. // points: the title
-	hairline = vg.Length(0.6)
-	stroke   = vg.Length(0.9)
-)
+// pt returns a length that grows with the picture.
+func (p *page) pt(points float64) vg.Length { return vg.Length(points * p.size) }
 
-func (p *page) style(size vg.Length, c color.Color) text.Style {
-	return text.Style{Color: c, Font: font.From(p.face, size), Handler: p.text}
+// whole returns the page from edge to edge.
+func (p *page) whole() vg.Rectangle {
+	return vg.Rectangle{Max: vg.Point{X: vg.Length(p.Width) * inch, Y: vg.Length(p.Height) * inch}}
 }
 
-// plot returns an empty plot in the look of the house, with names and units at
-// its axes.
-func (p *page) plot(title, x, y string) *plot.Plot {
-	ink := p.Ink
-	pl := plot.New()
-	pl.TextHandler = p.text
-	pl.BackgroundColor = ink.Ground
-	pl.Title.Text, pl.Title.Padding = title, vg.Points(8)
-	pl.Title.TextStyle = p.style(large, ink.Drawn)
-	pl.Title.TextStyle.XAlign, pl.Title.TextStyle.YAlign = draw.XCenter, draw.YTop
-	for _, axis := range []struct {
-		*plot.Axis
-		name  string
-		label text.Style
-	}{
-		{&pl.X, x, aligned(p.style(small, ink.Drawn), draw.XCenter, draw.YTop)},
-		{&pl.Y, y, aligned(p.style(small, ink.Drawn), draw.XRight, draw.YCenter)},
-	} {
-		axis.Label.Text = axis.name
-		axis.Label.TextStyle = aligned(p.style(small, ink.Drawn), draw.XCenter, draw.YBottom)
-		axis.Label.Padding = vg.Points(4)
-		axis.Color, axis.Width, axis.Padding = ink.Line, hairline, 0
-		axis.Tick.Label = axis.label
-		axis.Tick.Color, axis.Tick.Width, axis.Tick.Length = ink.Line, hairline, vg.Points(4)
+// sheet draws the title, if there is one, and returns what is left within the
+// margins.
+func (p *page) sheet() vg.Rectangle {
+	margin := p.pt(26)
+	r := p.whole()
+	r.Min.X, r.Min.Y, r.Max.X, r.Max.Y = r.Min.X+margin, r.Min.Y+margin*0.8, r.Max.X-margin, r.Max.Y-margin*0.8
+	if p.Title == "" && p.Aside == "" {
+		return r
 	}
-	pl.X.Label.TextStyle.YAlign = draw.YTop
-	return pl
+	base := r.Max.Y - p.pt(11)
+	aside := p.fit(text, 9, p.Aside, r.Size().X/2)
+	width := p.say(text, 9, p.Ink.Quiet, r.Max.X, base, right, aside)
+	p.say(caps, 14, p.Ink.Drawn, r.Min.X, base, left, p.fit(caps, 14, p.Title, r.Size().X-width-p.pt(16)))
+	p.rule(r.Min.X, r.Max.X, base-p.pt(8), p.Ink.Line)
+	r.Max.Y = base - p.pt(18)
+	return r
 }
 
-func aligned(s text.Style, x text.XAlignment, y text.YAlignment) text.Style {
-	s.XAlign, s.YAlign = x, y
-	return s
-}
-
-// write draws plots below each other and writes the file.
-func (p *page) write(w io.Writer, plots ...*plot.Plot) error {
-	const inch = vg.Inch / 96
-	width, height := vg.Length(p.Width)*inch, vg.Length(p.Height)*inch
-	var canvas vg.CanvasSizer
-	var file io.WriterTo
-	switch p.Format {
-	case SVG:
-		svg := vgsvg.NewWith(vgsvg.UseWH(width, height), vgsvg.EmbedFonts(true))
-		canvas, file = svg, svg
-	default:
-		image := vgimg.NewWith(vgimg.UseWH(width, height), vgimg.UseDPI(96), vgimg.UseBackgroundColor(p.Ink.Ground))
-		canvas, file = image, vgimg.PngCanvas{Canvas: image}
+// finish writes the file.
+func (p *page) finish(w io.Writer) error {
+	var err error
+	if p.file != nil {
+		_, err = p.file.WriteTo(w)
+	} else {
+		quick := png.Encoder{CompressionLevel: png.BestSpeed}
+		err = quick.Encode(w, p.image.Image())
 	}
-	all := draw.New(canvas)
-	all.SetColor(p.Ink.Ground)
-	all.Fill(all.Rectangle.Path())
-	margin := vg.Points(10)
-	inner := draw.Crop(all, margin, -margin, margin, -margin)
-	rows := make([][]*plot.Plot, len(plots))
-	for i := range plots {
-		rows[i] = plots[i : i+1]
-	}
-	for i, row := range plot.Align(rows, draw.Tiles{Rows: len(plots), Cols: 1, PadY: vg.Points(8)}, inner) {
-		plots[i].Draw(row[0])
-	}
-	if _, err := file.WriteTo(w); err != nil {
+	if err != nil {
 		return fmt.Errorf("the picture could not be written: %w", err)
-	}
-	return nil
-}
-
-// checkChannels says what is wrong with samples that are to be drawn.
-func checkChannels(channels [][]float64, rate int) error {
-	switch {
-	case rate <= 0:
-		return fmt.Errorf("the rate is %d Hz; it must be positive; the picture was not drawn", rate)
-	case len(channels) < 1 || len(channels) > 2:
-		return fmt.Errorf("there are %d channels; a picture shows 1 or 2; it was not drawn", len(channels))
-	case len(channels[0]) == 0 || len(channels[0]) != len(channels[len(channels)-1]):
-		return fmt.Errorf("the channels have %d and %d samples; they need at least one, and equally many; the picture was not drawn", len(channels[0]), len(channels[len(channels)-1]))
 	}
 	return nil
 }
