@@ -52,18 +52,24 @@ func At[S Sample](samples []S, place float64) float64 {
 		return float64(samples[i])
 	}
 	p := int(phase)
+	table := sincTable()
+	before, after, between := table[p][:], table[p+1][:], phase-float64(p)
 	var x sincRow
-	if first := i - sincSide + 1; first >= 0 && first+2*sincSide <= len(samples) {
-		for k, s := range samples[first : first+2*sincSide] {
-			x[k] = float64(s)
-		}
-	} else {
+	first := i - sincSide + 1
+	if first < 0 || first+2*sincSide > len(samples) {
 		for k := range x {
 			x[k] = float64(samples[min(max(first+k, 0), len(samples)-1)])
 		}
+		return weigh.Between(x[:], before, after, between)
 	}
-	table := sincTable()
-	return weigh.Between(x[:], table[p][:], table[p+1][:], phase-float64(p))
+	around := samples[first : first+2*sincSide : first+2*sincSide]
+	if wide, ok := any(around).([]float64); ok {
+		return weigh.Between(wide, before, after, between)
+	}
+	for k, s := range around {
+		x[k] = float64(s)
+	}
+	return weigh.Between(x[:], before, after, between)
 }
 
 // rise is a generous bound of how far the signal may climb over the highest of

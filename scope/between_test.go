@@ -130,8 +130,16 @@ func TestTriggerJitter(t *testing.T) {
 }
 
 func BenchmarkAt(b *testing.B) {
-	signal, place := make([]float32, 1000), 100.1
-	for b.Loop() {
-		At(signal, place)
-	}
+	narrow, wide := make([]float32, 1000), make([]float64, 1000)
+	b.Run("32 bits", func(b *testing.B) {
+		for b.Loop() {
+			At(narrow, 500.1)
+		}
+	})
+	b.Run("64 bits", func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			At(wide, 500.1)
+		}
+	})
 }
