@@ -27,7 +27,9 @@ const (
 
 // Envelope tells how a sound's amplitude is modulated: the strongest rate below and
 // above 15 Hz. It follows the whole sound, not single bands of hearing, and is no
-// measure of how rough it sounds. Make it with NewEnvelope.
+// measure of how rough it sounds. Depths are exact within half a percent of full
+// depth up to 100 Hz; at 300 Hz, of a tone of 1 kHz, up to 4 percent are missing. Make
+// it with NewEnvelope.
 type Envelope struct {
 	clean   cleaner
 	rate    float64 // of the envelope
