@@ -11,6 +11,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"lampblack/patch/kind/rig"
 )
 
 // fusedLoop builds testdata/fused, the reference patches as one C loop each.
@@ -72,7 +74,7 @@ func BenchmarkAgainstC(b *testing.B) {
 				e := New(testRate)
 				e.Swap(compileKind(b, reference(b, name)))
 				e.NoteOn(0, 1)
-				ours = min(ours, float64(taken(func() {
+				ours = min(ours, float64(rig.Taken(func() {
 					for range samples / len(left) {
 						e.Block(left, right)
 					}

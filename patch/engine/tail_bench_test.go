@@ -6,6 +6,7 @@ import (
 
 	"lampblack/patch"
 	"lampblack/patch/kind"
+	"lampblack/patch/kind/rig"
 )
 
 // burst is noise that a note opens and its end closes, sent into a module of every
@@ -53,7 +54,7 @@ func BenchmarkTail(b *testing.B) {
 					if i == loud {
 						e.NoteOff(0)
 					}
-					took[i] = min(took[i], float64(taken(func() { e.Block(left, right) }).Nanoseconds()))
+					took[i] = min(took[i], float64(rig.Taken(func() { e.Block(left, right) }).Nanoseconds()))
 				}
 				last = math.Abs(left[len(left)-1])
 			}

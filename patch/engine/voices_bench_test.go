@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"lampblack/patch"
+	"lampblack/patch/kind/rig"
 	"lampblack/patch/memory"
 )
 
@@ -39,10 +40,12 @@ func BenchmarkVoices(b *testing.B) {
 			}
 			left, right := make([]float64, 512), make([]float64, 512)
 			b.ReportAllocs()
-			for b.Loop() {
-				e.Block(left, right)
-			}
-			perSample := float64(b.Elapsed().Nanoseconds()) / float64(b.N*len(left))
+			taken := rig.Taken(func() {
+				for b.Loop() {
+					e.Block(left, right)
+				}
+			})
+			perSample := float64(taken.Nanoseconds()) / float64(b.N*len(left))
 			b.ReportMetric(perSample, "ns/sample")
 			b.ReportMetric(perSample/float64(n), "ns/sample/voice")
 			b.ReportMetric(perSample*testRate/1e9*100, "%-of-a-core")

@@ -1,11 +1,11 @@
 //go:build !linux
 
-package engine
+package rig
 
 import "time"
 
-// taken returns how long f takes.
-func taken(f func()) time.Duration {
+// Taken returns how long f takes.
+func Taken(f func()) time.Duration {
 	begun := time.Now()
 	f()
 	return time.Since(begun)
