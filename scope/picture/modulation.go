@@ -87,7 +87,7 @@ func (p *page) movement(m Movement, base vg.Length, r vg.Rectangle, place func(c
 		if i == 1 || i == 5 {
 			ink = p.Ink.Modulation
 		}
-		p.say(c[i+1].face, size, ink, place(c[i+1]), base, c[i+1].align, words)
+		p.say(c[i+1].face, size, ink, place(c[i+1]), base, c[i+1].align, signed(words))
 	}
 	box := vg.Rectangle{Min: vg.Point{X: place(c[7]), Y: base - p.pt(6)}, Max: vg.Point{X: r.Max.X, Y: base + p.pt(13)}}
 	p.small(box, m.Shape)

@@ -169,9 +169,12 @@ func (p *page) sheet() vg.Rectangle {
 // finish writes the file.
 func (p *page) finish(w io.Writer) error {
 	var err error
-	if p.file != nil {
+	switch p.Format {
+	case SVG:
+		err = p.finishSVG(w)
+	case PDF:
 		_, err = p.file.WriteTo(w)
-	} else {
+	default:
 		quick := png.Encoder{CompressionLevel: png.BestSpeed}
 		err = quick.Encode(w, p.image.Image())
 	}

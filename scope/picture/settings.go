@@ -129,6 +129,6 @@ func (p *page) entry(e entry, size float64, x, base, width vg.Length) {
 	if e.line.Cord {
 		ink = p.Ink.Modulation
 	}
-	value := p.say(figures, size, ink, x+width, base, right, p.fit(figures, size, e.line.Value, width*0.62))
+	value := p.say(figures, size, ink, x+width, base, right, p.fit(figures, size, signed(e.line.Value), width*0.62))
 	p.say(text, size, p.Ink.Quiet, x, base, left, p.fit(text, size, e.line.Name, width-value-p.pt(5)))
 }

@@ -96,11 +96,14 @@ func Summary(w io.Writer, t Take, s Sound, moves []Move, o Options) error {
 func (p *page) masthead(r vg.Rectangle, t Take) vg.Length {
 	half := r.Size().X * 0.68
 	base := r.Max.Y - p.pt(8)
-	p.say(caps, 10, p.Ink.Quiet, r.Min.X, base, left, p.fit(caps, 10, t.Job, half))
-	if !t.Kept.IsZero() {
-		p.say(text, 9.5, p.Ink.Quiet, r.Max.X, base, right, "kept "+t.Kept.Format("2 January 2006, 15:04 MST"))
+	if t.Job != "" || !t.Kept.IsZero() {
+		p.say(caps, 10, p.Ink.Quiet, r.Min.X, base, left, p.fit(caps, 10, t.Job, half))
+		if !t.Kept.IsZero() {
+			p.say(text, 9.5, p.Ink.Quiet, r.Max.X, base, right, "kept "+t.Kept.Format("2 January 2006, 15:04 MST"))
+		}
+		base -= p.pt(15)
 	}
-	base -= p.pt(25)
+	base -= p.pt(10)
 	p.say(caps, 20, p.Ink.Drawn, r.Min.X, base, left, p.fit(caps, 20, t.Cue, r.Size().X-p.wide(figures, 12, t.Timecode)-p.pt(20)))
 	p.say(figures, 12, p.Ink.Drawn, r.Max.X, base, right, t.Timecode)
 	base -= p.pt(18)

@@ -3,6 +3,7 @@ package picture
 import (
 	"fmt"
 	"image/color"
+	"regexp"
 	"strings"
 	"sync"
 	"unicode"
@@ -30,11 +31,11 @@ const (
 )
 
 var descriptions = [...]font.Font{
-	text:     {Typeface: "Lampblack", Variant: "Text"},
-	italic:   {Typeface: "Lampblack", Variant: "Text", Style: stdfont.StyleItalic},
-	semibold: {Typeface: "Lampblack", Variant: "Text", Weight: stdfont.WeightSemiBold},
-	caps:     {Typeface: "Lampblack", Variant: "Caps"},
-	figures:  {Typeface: "Lampblack", Variant: "Figures"},
+	text:     {Typeface: "Lampblack Text"},
+	italic:   {Typeface: "Lampblack Text", Style: stdfont.StyleItalic},
+	semibold: {Typeface: "Lampblack Text", Weight: stdfont.WeightSemiBold},
+	caps:     {Typeface: "Lampblack Caps"},
+	figures:  {Typeface: "Lampblack Figures"},
 	foreign:  {Typeface: "Liberation", Variant: "Serif"},
 }
 
@@ -179,3 +180,8 @@ func (p *page) wrap(f face, size float64, words string, room vg.Length, most int
 	}
 	return lines
 }
+
+var hyphen = regexp.MustCompile(`(^| )-(\d)`)
+
+// signed gives the numbers in words that were typed the true minus sign.
+func signed(words string) string { return hyphen.ReplaceAllString(words, "$1\u2212$2") }
