@@ -5,8 +5,8 @@ import "math"
 // Cursors are two places in a signal, in samples; either may be the first.
 type Cursors struct{ A, B float64 }
 
-// Between is what two cursors read.
-type Between struct {
+// CursorReading is what two cursors read.
+type CursorReading struct {
 	ValueA, ValueB float64 // of the signal, by interpolation (see At)
 	Rise           float64 // from A to B
 	Seconds        float64 // from A to B; negative if B comes first
@@ -14,9 +14,9 @@ type Between struct {
 	Frequency      float64 // of the signal between them (see Frequency); 0 if it has none
 }
 
-// Read returns what the cursors read in samples taken at rate.
-func Read[S Sample](c Cursors, samples []S, rate float64) Between {
-	r := Between{ValueA: At(samples, c.A), ValueB: At(samples, c.B), Seconds: (c.B - c.A) / rate}
+// ReadCursors returns what the cursors read in samples taken at rate.
+func ReadCursors[S Sample](c Cursors, samples []S, rate float64) CursorReading {
+	r := CursorReading{ValueA: At(samples, c.A), ValueB: At(samples, c.B), Seconds: (c.B - c.A) / rate}
 	r.Rise = r.ValueB - r.ValueA
 	r.Hz = math.Abs(1 / r.Seconds)
 	r.Frequency, _ = Frequency(samples, rate, View{min(c.A, c.B), math.Abs(c.B - c.A)})

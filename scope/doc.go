@@ -1,11 +1,12 @@
 // Package scope measures a signal: levels, triggered traces, spectra.
 //
-//	samples -> Measure, Meter                    -> peak and RMS in dBFS
-//	samples -> Sweep -> Trace, Plane, Add, Keep  -> columns, points, hits of a picture
-//	samples -> Strip, Strength                   -> columns of what takes long
-//	samples -> Read, Frequency, Cycle            -> numbers at cursors, one cycle
-//	samples -> Spectrum -> Columns, ThirdOctaves -> lines and bands in dBFS
-//	                    -> Peaks, NoiseFloor     -> readings
+//		samples -> Measure, Meter                    -> peak and RMS in dBFS
+//		samples -> Sweep -> Trace, Plane, Keep       -> columns and points of a picture
+//	               -> Persistence              -> hits of many pictures
+//		samples -> Strip, Strength                   -> columns of what takes long
+//		samples -> ReadCursors, Frequency, Cycle     -> numbers at cursors, one cycle
+//		samples -> Spectrum -> Columns, ThirdOctaves -> lines and bands in dBFS
+//		                    -> Peaks, NoiseFloor     -> readings
 //
 // Slices of numbers go in, numbers come out: it knows no patch, no screen and
 // no sound device. Memory is the caller's; nothing here allocates for a frame

@@ -158,14 +158,34 @@ func TestNothingAllocatesForAFrame(t *testing.T) {
 	}
 	meter, spectrum := NewMeter(48000), NewSpectrum(4096, Hann)
 	columns, levels, peaks := make([]Column, 800), make([]float64, 800), make([]Peak, 8)
+	bands, points, hold := make([]float64, Bands), make([]Point, 100), Hold{}
+	persistence, strip, sweep := NewPersistence(200, 100, -1, 1), NewStrip(100, 480), Sweep{}
+	clock, intensities, strength := int64(4096), make([]float32, 20000), make([]Level, 100)
+	kept := Keep("A", "V", tap, 48000, View{100, 1000}, 500)
 	if got := testing.AllocsPerRun(10, func() {
 		meter.Write32(tap)
 		v, _ := Align(Trigger{}, tap, 960, 0.5)
 		Trace(columns, tap, v)
-		Trace(columns, tap, View{100, 3000})
+		Trace(columns, signal, View{100, 3000})
+		kept.Trace(columns, 0.01, 0.02)
+		clock += 800
+		sweep.Next32(tap, clock, 480, nil)
+		persistence.Add32(tap, v)
+		persistence.Decay(0.9)
+		persistence.Intensities(intensities, 10)
+		Plane(points, tap, tap, v)
+		strip.Write32(tap)
+		strip.Columns(columns)
+		ReadCursors(Cursors{100, 900}, tap, 48000)
+		Strength(strength, tap, View{0, 4096}, 100)
+		Cycle(levels, tap, View{100, 3000}, 48)
 		spectrum.Transform32(tap)
 		spectrum.Columns(levels, 48000, Axis{20, 20000, true})
+		Difference(levels, levels, hold.Take(levels, 1), -120)
+		spectrum.ThirdOctaves(bands, 48000, Band25Hz)
+		spectrum.NoiseFloor(20, 20000, 48000)
 		spectrum.Peaks(peaks, 48000, -80)
+		NearestNote(peaks[0].Hz)
 	}); got != 0 {
 		t.Errorf("a frame allocates %v times", got)
 	}

@@ -31,7 +31,12 @@ func NewPersistence(width, height int, low, high float64) *Persistence {
 // among the cells that it passes: where a column holds up to eight samples, two to
 // four strokes a sample along the band-limited signal, where it holds more, from
 // sample to sample. Columns beyond the ends count nothing.
-func Add[S Sample](p *Persistence, samples []S, v View) {
+func (p *Persistence) Add(samples []float64, v View) { add(p, samples, v) }
+
+// Add32 is Add for the samples of a tap.
+func (p *Persistence) Add32(samples []float32, v View) { add(p, samples, v) }
+
+func add[S Sample](p *Persistence, samples []S, v View) {
 	step := v.Length / float64(p.width)
 	for c := range p.width {
 		from := v.First + float64(c)*step

@@ -31,7 +31,7 @@ func TestPersistenceCountsTimeByLevel(t *testing.T) {
 	p := NewPersistence(width, height, -1.25, 1.25)
 	random := rand.New(rand.NewPCG(31, 32))
 	for range 400 {
-		Add(p, sine(1200, 1, 1000, 6.2832*random.Float64()), View{100, 960})
+		p.Add(sine(1200, 1, 1000, 6.2832*random.Float64()), View{100, 960})
 	}
 	for row := range height {
 		count := 0.0
@@ -57,7 +57,7 @@ func TestPersistenceConservesCounts(t *testing.T) {
 		for i := range signal {
 			signal[i] = float32(random.NormFloat64())
 		}
-		Add(p, signal, View{50, 250})
+		p.Add32(signal, View{50, 250})
 		want += 100
 		keep := 0.7 + 0.3*random.Float64()
 		p.Decay(keep)
@@ -79,8 +79,8 @@ func TestIntensitiesStandUpright(t *testing.T) {
 	for i := range high {
 		high[i] = 0.9
 	}
-	Add(p, high, View{20, 50})
-	Add(p, high, View{20, 50})
+	p.Add(high, View{20, 50})
+	p.Add(high, View{20, 50})
 	got := p.Intensities(make([]float32, 40), 4)
 	if got[0] != 0.5 || got[9] != 0.5 || got[10] != 0 || got[39] != 0 {
 		t.Errorf("two hits of four at the top are drawn as %v", got)
@@ -88,7 +88,7 @@ func TestIntensitiesStandUpright(t *testing.T) {
 	if got := p.Intensities(make([]float32, 40), 1); got[0] != 1 {
 		t.Errorf("two hits of one are drawn as %v", got[0])
 	}
-	Add(p, high, View{-300, 50})
+	p.Add(high, View{-300, 50})
 	if cells, _ := p.Total(); math.Abs(cells-20) > 1e-9 {
 		t.Errorf("a trace beyond the ends counts: %g hits, want 20", cells)
 	}
@@ -104,7 +104,7 @@ func BenchmarkPersistence(b *testing.B) {
 		b.Run(name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				Add(p, tap, v)
+				p.Add32(tap, v)
 				p.Decay(0.9)
 			}
 		})

@@ -112,7 +112,7 @@ func TestCycleAveragesInPhase(t *testing.T) {
 func TestCursorsRead(t *testing.T) {
 	signal := sine(4800, 0.5, 1234.5, 0)
 	period := 48000 / 1234.5
-	r := Read(Cursors{100 * period / 4, 100*period/4 + 3.25*period}, signal, 48000)
+	r := ReadCursors(Cursors{100 * period / 4, 100*period/4 + 3.25*period}, signal, 48000)
 	for _, test := range []struct {
 		name              string
 		got, want, within float64

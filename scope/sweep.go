@@ -25,9 +25,9 @@ const (
 	Free                  // the newest signal, without a trigger
 )
 
-// Settings tell where the pictures of a Sweep begin. Lengths are in samples. The
+// SweepSettings tell where the pictures of a Sweep begin. Lengths are in samples. The
 // zero value fires at every rise through 0 of channel 0.
-type Settings struct {
+type SweepSettings struct {
 	Trigger
 	Source   int     // index of the channel that is watched; the caller hands it to Next
 	Mode     Mode    // Auto, Normal or Single
@@ -40,8 +40,8 @@ type Settings struct {
 // Sweep finds the pictures of a signal that is read again and again while it
 // goes on. The zero value is ready; it never allocates. One goroutine uses it.
 type Sweep struct {
-	Settings
-	used    Settings // with which it last looked
+	SweepSettings
+	used    SweepSettings // with which it last looked
 	length  float64
 	looking bool    // it has looked before, without a gap since
 	looked  int64   // clock of the next sample to be looked at
@@ -80,8 +80,8 @@ func (s *Sweep) Next32(samples []float32, end int64, length float64, events []in
 }
 
 func sweep[S Sample](s *Sweep, samples []S, end int64, length float64, events []int64) Shot {
-	if s.Settings != s.used || length != s.length {
-		s.used, s.length, s.looking = s.Settings, length, false
+	if s.SweepSettings != s.used || length != s.length {
+		s.used, s.length, s.looking = s.SweepSettings, length, false
 	}
 	if s.Done() {
 		return Shot{State: Standing, At: s.fired}
