@@ -91,7 +91,7 @@ func (f *finer) frequency(m *patch.Module, seen map[string]bool) float64 {
 			octaves += math.Abs(c.Depth.Value)
 		}
 	}
-	return min(f.setting(m, "frequency")*math.Exp2(octaves)+math.Abs(f.setting(m, "shift")), 0.49*f.rate)
+	return min(float64(f.setting(m, "frequency")*math.Exp2(octaves))+math.Abs(f.setting(m, "shift")), 0.49*f.rate)
 }
 
 // fastest is the highest frequency of all oscillators that a module hears, or is.

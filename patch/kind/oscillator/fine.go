@@ -20,10 +20,10 @@ func FineFactor(carrier, modulator, index, rate float64) int {
 	index = math.Abs(index)
 	top := math.Abs(carrier)
 	if index > 0 {
-		top += (index + 4 + 4.6*math.Cbrt(index)) * math.Abs(modulator)
+		top += float64((index + 4 + float64(4.6*math.Cbrt(index))) * math.Abs(modulator))
 	}
 	for factor := 1; factor < 8; factor *= 2 {
-		if float64(factor)*rate-20000 > top {
+		if float64(float64(factor)*rate)-20000 > top {
 			return factor
 		}
 	}
