@@ -59,7 +59,7 @@ var digests = map[string]struct {
 	"ahd":          {1, "04f9da5ef75ec23a37c385965cfb71310e8e09c470481aab2a495ec08f0f972b"},
 	"contour":      {1, "543dcfda08d2aadc9e225a92528f6b739c1a5ef676f27b7c1c17b141d347d784"},
 	"saturation":   {1, "321e497ba33e83a038e29a7ce3c03dd2b84e7ce57bb3fdb091169f86b49a71c2"},
-	"partials":     {1, "804edb0c9ccc6a8ec6f88725345d6cf68ae822823553f84a0755858243a39989"},
+	"partials":     {1, "8acbcbf9275013ab2f07e01253ce42579815d5e53035e5a5e5c3ad27f455dfee"},
 	"reverberator": {1, "238a63e2a6c294971fd15e6fbf7ac12ee3e861ece24f16dd8262646353c05808"},
 	"bands":        {1, "2b815a32e6ff1d9e36e18c9022ce193a5f88c65fb13e567f9fa2b412daeb70ba"},
 	"output":       {1, "c02aa5bb579aff7e722209c3e5f8c185eb4f238a371d096a2ba58eb4f67ffc40"},

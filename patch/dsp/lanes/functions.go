@@ -32,11 +32,13 @@ const (
 // Sine returns sin(2 pi p) for a phase p of 0 to 1 cycles (1 included). Its
 // largest error is 3e-15; Sine(0), Sine(0.5) and Sine(1) are exactly 0.
 //
-// With x = 1 - 2p it is sin(pi x): its zeros are divided out, and the rest, which
+// With x = 1 - 2p it is sin(pi x). Its zeros are divided out, and the rest, which
 // is smooth, is summed in pairs of terms: one after the other they would wait for
 // each other twice as long.
-func Sine(p float64) float64 {
-	x := 1 - float64(2*p)
+func Sine(p float64) float64 { return sine(1 - float64(2*p)) }
+
+// sine returns sin(pi x).
+func sine(x float64) float64 {
 	u := float64(x * x)
 	w := float64(u * u)
 	y := sin0 - float64(sin1*u) + float64(sin2*w)
@@ -54,6 +56,26 @@ func Sines(p []float64) {
 	}
 	for i := n; i < len(p); i++ {
 		p[i] = Sine(p[i])
+	}
+}
+
+// Tone returns sin(2 pi phase/2^64), its phase taken to 52 bits: the error is that
+// of Sine. A phase that is a fraction of a cycle in 64 bits never loses one, so it
+// does not drift.
+func Tone(phase uint64) float64 {
+	f := math.Float64frombits(phase>>12 | 1023<<52) // 1 to 2
+	return sine(3 - float64(2*f))
+}
+
+// Tones sets dst to the Tone of every phase.
+func Tones(dst []float64, phases []uint64) {
+	phases = phases[:len(dst)]
+	n := whole(len(dst))
+	if n > 0 {
+		tones4(&dst[0], &phases[0], n)
+	}
+	for i := n; i < len(dst); i++ {
+		dst[i] = Tone(phases[i])
 	}
 }
 

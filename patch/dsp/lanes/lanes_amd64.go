@@ -22,7 +22,7 @@ func xgetbv() (a uint32)
 
 // The constants that the assembly reads, in every lane.
 var (
-	consts = lanesOf(1, 0.5, 2, 1<<52, 1022.5, 1022, -1022, 1023)
+	consts = lanesOf(1, 0.5, 2, 1<<52, 1022.5, 1022, -1022, 1023, 3)
 	sinTab = lanesOf(sin0, sin1, sin2, sin3, sin4, sin5, sin6, sin7, sin8)
 	expTab = lanesOf(exp10, exp9, exp8, exp7, exp6, exp5, exp4, exp3, exp2, exp1)
 )
@@ -74,6 +74,9 @@ func above4(dst, src *float64, n int, floor float64)
 
 //go:noescape
 func sines4(p *float64, n int)
+
+//go:noescape
+func tones4(dst *float64, phases *uint64, n int)
 
 //go:noescape
 func powers4(v *float64, n int, factor float64)

@@ -11,6 +11,7 @@
 #define DOWN 160
 #define LEAST 192
 #define MOST 224
+#define THREE 256
 
 // NEXT goes on to the next four samples at DI, or ends.
 #define NEXT(again) \
@@ -218,6 +219,19 @@ again:
 	VMULPD Y2, Y3, Y3            \
 	VADDPD Y3, Y4, Y3
 
+// SINE turns x in Y0 into sin(pi x); Y8 is 1.
+#define SINE \
+	VMULPD Y0, Y0, Y1 \
+	VMULPD Y1, Y1, Y2 \
+	VMOVUPD ·sinTab+64(SB), Y3 \
+	STEP(0, 32)      \
+	STEP(96, 128)    \
+	STEP(160, 192)   \
+	STEP(224, 256)   \
+	VSUBPD Y1, Y8, Y1 \
+	VMULPD Y1, Y0, Y0 \
+	VMULPD Y3, Y0, Y0
+
 // func sines4(p *float64, n int)
 TEXT ·sines4(SB), NOSPLIT, $0-16
 	MOVQ p+0(FP), DI
@@ -226,18 +240,27 @@ TEXT ·sines4(SB), NOSPLIT, $0-16
 again:
 	VMOVUPD (DI), Y0
 	VADDPD Y0, Y0, Y0
-	VSUBPD Y0, Y8, Y0 // x
-	VMULPD Y0, Y0, Y1 // u
-	VMULPD Y1, Y1, Y2 // w
-	VMOVUPD ·sinTab+64(SB), Y3
-	STEP(0, 32)
-	STEP(96, 128)
-	STEP(160, 192)
-	STEP(224, 256)
-	VSUBPD Y1, Y8, Y1
-	VMULPD Y1, Y0, Y0
-	VMULPD Y3, Y0, Y0
+	VSUBPD Y0, Y8, Y0
+	SINE
 	VMOVUPD Y0, (DI)
+	NEXT(again)
+
+// func tones4(dst *float64, phases *uint64, n int)
+TEXT ·tones4(SB), NOSPLIT, $0-24
+	MOVQ dst+0(FP), DI
+	MOVQ phases+8(FP), SI
+	MOVQ n+16(FP), CX
+	VMOVUPD ·consts+ONE(SB), Y8
+	VMOVUPD ·consts+THREE(SB), Y9
+again:
+	VMOVDQU (SI), Y0
+	VPSRLQ $12, Y0, Y0
+	VPOR Y8, Y0, Y0 // 1 to 2: the bits of 1 are the exponent's
+	VADDPD Y0, Y0, Y0
+	VSUBPD Y0, Y9, Y0
+	SINE
+	VMOVUPD Y0, (DI)
+	ADDQ $32, SI
 	NEXT(again)
 
 #define HORNER(at) \

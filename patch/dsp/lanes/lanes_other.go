@@ -17,3 +17,4 @@ func clamp4(*float64, int, float64, float64, *[8]float64) uint64 { return 0 }
 func above4(_, _ *float64, _ int, _ float64)                     {}
 func sines4(*float64, int)                                       {}
 func powers4(*float64, int, float64)                             {}
+func tones4(*float64, *uint64, int)                              {}

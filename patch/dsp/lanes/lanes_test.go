@@ -54,6 +54,14 @@ func TestFourAtATimeGivesTheBitsOfOneByOne(t *testing.T) {
 		}},
 		{"Above", func(dst, a, _ []float64, x, _ float64) string { Above(dst, a, math.Abs(x)); return "" }},
 		{"Sines", func(dst, _, _ []float64, _, _ float64) string { Sines(dst); return "" }},
+		{"Tones", func(dst, a, _ []float64, _, _ float64) string {
+			phases := make([]uint64, len(a))
+			for i, v := range a {
+				phases[i] = math.Float64bits(v) * 0x9E3779B97F4A7C15
+			}
+			Tones(dst, phases)
+			return ""
+		}},
 		{"Powers", func(dst, _, _ []float64, x, _ float64) string { Powers(dst, x); return "" }},
 	}
 	r := rand.New(rand.NewPCG(1, 2))
@@ -98,6 +106,19 @@ func TestWhatIsNoNumberIsNoticed(t *testing.T) {
 				t.Errorf("%g at sample %d is clamped to %g; under %v, over %v", bad, at, x[at], r.Under, r.Over)
 			}
 		}
+	}
+}
+
+func TestToneIsTheSineOfItsPhase(t *testing.T) {
+	for i := range 100000 {
+		phase := uint64(i) * 0x9E3779B97F4A7C15
+		got, want := Tone(phase), math.Sin(2*math.Pi*(float64(phase>>11)/(1<<53)))
+		if math.Abs(got-want) > 4e-15 { // 3e-15 of Sine, and what math.Sin errs
+			t.Fatalf("phase %d: %g; package math says %g", phase, got, want)
+		}
+	}
+	if Tone(0) != 0 || Tone(1<<63) != 0 {
+		t.Error("no zero where there must be one")
 	}
 }
 

@@ -3,7 +3,7 @@ package partials
 import (
 	"math"
 
-	"lampblack/patch/dsp/approx"
+	"lampblack/patch/dsp/lanes"
 	"lampblack/patch/dsp/logarithm"
 	"lampblack/patch/kind/control"
 	"lampblack/patch/module"
@@ -19,6 +19,10 @@ type table struct {
 	loudest   float64
 	low, high float64 // octaves of the lowest and the highest partial that sounds
 }
+
+// whole is n, or a little more, so that it can be divided by four: what is computed
+// four at a time leaves none over. What lies behind n is of no use to anyone.
+func (t *table) whole() int { return (t.n + 3) &^ 3 }
 
 func read(rows [][]float64) table {
 	t := table{n: min(len(rows), Most), loudest: math.Inf(-1), low: math.Inf(1), high: math.Inf(-1)}
@@ -51,6 +55,7 @@ type shape struct {
 	settings
 	ratios [Most]float64
 	levels [Most]float64 // factors
+	shares [Most]float64 // of the levels, see share
 }
 
 // follow brings the shape to new settings, as far as they have changed.
@@ -60,24 +65,29 @@ func (s *shape) follow(t *table, to settings) {
 	if !begun || was.stretch != to.stretch || was.stiffness != to.stiffness {
 		s.place(t)
 	}
+	if !begun || was.reach != to.reach || was.balance != to.balance {
+		s.share(t)
+	}
 	was.stretch, was.stiffness = to.stretch, to.stiffness
 	if !begun || was != to {
 		s.weigh(t)
 	}
 }
 
-// place computes the ratios. Without stretch they are those of the table to the
-// bit.
+// place computes the ratios. Without stretch and stiffness they are those of the
+// table to the bit.
 func (s *shape) place(t *table) {
-	for k := range t.n {
-		r := t.ratios[k]
-		if s.stretch != 0 {
-			r = approx.Exp2(float64(t.octaves[k] * (1 + s.stretch)))
+	r := s.ratios[:t.whole()]
+	copy(r, t.ratios[:])
+	if s.stretch != 0 {
+		lanes.Scale(r, t.octaves[:], 1+s.stretch)
+		lanes.Powers(r, 1)
+	}
+	if s.stiffness != 0 {
+		least := 1 / (1 + s.stiffness)
+		for k, v := range r {
+			r[k] = float64(v * math.Sqrt(float64((1+float64(s.stiffness*float64(v*v)))*least)))
 		}
-		if s.stiffness != 0 {
-			r = float64(r * math.Sqrt((1+float64(s.stiffness*float64(r*r)))/(1+s.stiffness)))
-		}
-		s.ratios[k] = r
 	}
 }
 
@@ -88,20 +98,27 @@ func (s *shape) weigh(t *table) {
 	if slope > 0 {
 		pivot = t.high
 	}
+	levels := s.levels[:t.whole()]
+	for k := range levels {
+		levels[k] = t.loudest + float64(s.contrast*t.levels[k]) + float64(slope*(t.octaves[k]-pivot))
+	}
+	lanes.Powers(levels, 1)
+	lanes.Multiply(levels, levels, s.shares[:])
+}
+
+// share computes what the levels are multiplied by: 0 for what is off, beyond reach
+// or behind the last partial.
+func (s *shape) share(t *table) {
 	reach := float64(s.reach * float64(t.n))
 	sides := [2]float64{min(1-s.balance, 1), min(1+s.balance, 1)}
-	for k := range t.n {
+	for k := range s.shares {
 		share := sides[k&1]
-		if left := reach - float64(k); left <= 0 {
+		switch left := reach - float64(k); {
+		case left <= 0 || k >= t.n || t.off[k]:
 			share = 0
-		} else if left < 1 {
+		case left < 1:
 			share = float64(share * left)
 		}
-		if t.off[k] || share == 0 {
-			s.levels[k] = 0
-			continue
-		}
-		level := t.loudest + float64(s.contrast*t.levels[k]) + float64(slope*(t.octaves[k]-pivot))
-		s.levels[k] = float64(share * approx.Exp2(level))
+		s.shares[k] = share
 	}
 }

@@ -1,6 +1,7 @@
 package partials
 
 import (
+	"lampblack/patch/dsp/lanes"
 	"lampblack/patch/module"
 )
 
@@ -17,6 +18,10 @@ type sound struct {
 	table   table
 	shape   shape
 	phases  [Most]uint64
+
+	// Of one partial at every sample of a block, or of every partial at one sample.
+	at    [max(Most, module.MaxBlock)]uint64
+	tones [max(Most, module.MaxBlock)]float64
 }
 
 func newSound(s module.Setup) module.Sound {
@@ -84,48 +89,49 @@ func (s *sound) run(b *module.Block, from, to int) {
 // add adds partial k to sum.
 func (s *sound) add(sum, step []float64, steady bool, highest float64, k int) {
 	ratio, level := s.shape.ratios[k], s.shape.levels[k]
-	step = step[:len(sum)]
+	phases := s.at[:len(sum)]
 	phase := s.phases[k]
-	quiet := float64(highest*ratio) <= full // nothing fades
-	switch d := turn(float64(step[0] * ratio)); {
-	case level == 0 && steady:
-		phase += d * uint64(len(sum))
-	case level == 0:
-		for _, v := range step {
-			phase += turn(float64(v * ratio))
-		}
-	case steady && quiet:
-		for i := range sum {
-			sum[i] += float64(level * sine(phase))
+	if steady {
+		d := turn(float64(step[0] * ratio))
+		for i := range phases {
+			phases[i] = phase
 			phase += d
 		}
-	case quiet:
-		for i, v := range step {
-			sum[i] += float64(level * sine(phase))
+	} else {
+		for i, v := range step[:len(phases)] {
+			phases[i] = phase
 			phase += turn(float64(v * ratio))
-		}
-	default:
-		for i, v := range step {
-			v = float64(v * ratio)
-			sum[i] += float64(float64(level*audible(v)) * sine(phase))
-			phase += turn(v)
 		}
 	}
 	s.phases[k] = phase
+	if level == 0 {
+		return
+	}
+	tones := s.tones[:len(sum)]
+	lanes.Tones(tones, phases)
+	if float64(highest*ratio) <= full { // nothing fades
+		lanes.AddScaled(sum, tones, level)
+		return
+	}
+	for i, v := range step[:len(sum)] {
+		sum[i] += float64(float64(level*audible(float64(v*ratio))) * tones[i])
+	}
 }
 
 // one is run for a single sample, as it comes while the shape moves.
 func (s *sound) one(step float64) (odd, even float64) {
-	var sums [2]float64
-	for k := range s.table.n {
-		v, phase := float64(step*s.shape.ratios[k]), s.phases[k]
-		s.phases[k] = phase + turn(v)
-		level := s.shape.levels[k]
-		if level != 0 {
-			sums[k&1] += float64(float64(level*audible(v)) * sine(phase))
-		}
+	n := s.table.whole()
+	tones, phases := s.tones[:n], s.phases[:n]
+	ratios, levels := s.shape.ratios[:n], s.shape.levels[:n]
+	lanes.Tones(tones, phases)
+	for k := 0; k+1 < n; k += 2 {
+		v, w := float64(step*ratios[k]), float64(step*ratios[k+1])
+		phases[k] += turn(v)
+		phases[k+1] += turn(w)
+		odd += float64(float64(levels[k]*audible(v)) * tones[k])
+		even += float64(float64(levels[k+1]*audible(w)) * tones[k+1])
 	}
-	return sums[0], sums[1]
+	return odd, even
 }
 
 // still says whether all controls that make the shape stand still.
@@ -161,18 +167,4 @@ func turn(v float64) uint64 {
 		v = gone
 	}
 	return uint64(int64(float64(v * (1 << 64))))
-}
-
-// sine is the sine of a phase, within 4e-11 (-208 dB). The phase is taken as half
-// a cycle either way, x = -1 to 1; the zeros of sin(pi x) are divided out, and
-// the rest interpolated at Chebyshev nodes, with 60 digits. It is summed in
-// pairs of terms, which wait for each other less.
-func sine(phase uint64) float64 {
-	x := float64(float64(int64(phase)) * (1.0 / (1 << 63)))
-	u := float64(x * x)
-	w := float64(u * u)
-	y := 0.0069229561812982618315 - float64(0.00044173220490975528*u) + float64(0.0000185981512000999393*w)
-	y = 0.52404377954458078314 - float64(0.075219810193027619564*u) + float64(y*w)
-	y = 3.1415926535045728458901 - float64(2.026120118106058400096*u) + float64(y*w)
-	return float64(float64(x*(1-u)) * y)
 }
