@@ -45,7 +45,10 @@ func (s *sound) mixed(out []float64, m moves, at int) {
 			s.settle()
 			s.run(out[from:i], m.frequency[from:i], m.width[from:i], at+from)
 		}
-		for i < len(out) && !s.plain(&m, i) {
+		if s.shape == sine {
+			i = s.bentSines(out, &m, i, at)
+		}
+		for i < len(out) && !s.plain(&m, i) && !(s.shape == sine && m.feedback[i] == 0) {
 			s.bend(&out[i], &m, i, at+i)
 			i++
 		}
@@ -119,6 +122,38 @@ func (s *sound) fed(feedback float64) float64 {
 		return 0
 	}
 	return float64(feedback * float64((s.heard[0]+s.heard[1])*(0.5*halfCycle)))
+}
+
+// bentSines makes the samples of a sine from i on, for as long as nothing is fed
+// back and the plain loop will not do, and returns the number of the next: as
+// bentSine, but all sines at once.
+func (s *sound) bentSines(out []float64, m *moves, i, at int) int {
+	p, d0, d1, l1, l2 := s.phase, s.d0, s.d1, s.leans[1], s.leans[2]
+	from, l0, bent := i, s.leans[0], s.bent
+	for ; i < len(out) && m.feedback[i] == 0; i++ {
+		if m.shift[i] != 0 || m.phase[i] != 0 {
+			bent = memory
+		} else if bent == 0 {
+			break
+		} else {
+			bent--
+		}
+		d2 := s.signed(m.frequency[i] + m.shift[i])
+		p1, turns := wrapped(p + d1)
+		if turns != 0 {
+			s.d0, s.d1 = d0, d1
+			s.tell(p, d2, turns, at+i)
+		}
+		l := lean(m.phase[i])
+		out[i] = turn(p1 + l)
+		p, d0, d1 = p1, d1, d2
+		l0, l1, l2 = l1, l2, l
+	}
+	if i > from {
+		s.phase, s.d0, s.d1, s.leans, s.bent, s.feeds = p, d0, d1, [3]float64{l0, l1, l2}, bent, false
+		approx.Sines(out[from:i])
+	}
+	return i
 }
 
 // bentSine is the next sample of a sine. As in the plain loop, s.phase is that of
