@@ -77,13 +77,12 @@ func (f panel) levels(factors []float64) []vg.Point {
 }
 
 // peaks returns the largest magnitude within width samples around the middle of
-// each column, and of the column at least.
+// each column, and of the column at least: that of the samples themselves.
 func peaks(samples []float64, columns int, width float64) []float64 {
 	own := make([]float64, columns)
-	for c, column := range scope.Trace(make([]scope.Column, columns), samples, scope.View{Length: float64(len(samples))}) {
-		if !column.Empty() {
-			own[c] = max(math.Abs(column.Min), math.Abs(column.Max))
-		}
+	for c := range own {
+		from, to := c*len(samples)/columns, (c+1)*len(samples)/columns
+		own[c] = scope.Measure(samples[from:max(to, from+1)]).Peak
 	}
 	side := int(width/2*float64(columns)/float64(len(samples)) + 0.5)
 	highest := make([]float64, columns)

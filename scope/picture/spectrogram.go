@@ -36,14 +36,23 @@ func Spectrogram(w io.Writer, s Sound, moves []Move, o Options) error {
 	}
 	r := p.sheet()
 	if len(s.Channels) == 1 {
-		p.spectrogram(r, s, moves, spectrogramLook{"Spectrogram", true, false})
+		p.spectrogram(r, s, moves, spectrogramLook{name: "Spectrogram", numbers: true})
 		return p.finish(w)
 	}
 	upper, lower := r, r
-	upper.Min.Y = r.Min.Y + (r.Size().Y+p.pt(foot))/2
-	lower.Max.Y = upper.Min.Y
-	p.spectrogram(upper, Sound{s.Channels[:1], s.Rate, s.From}, moves, spectrogramLook{"Spectrogram, left", false, false})
-	p.spectrogram(lower, Sound{s.Channels[1:], s.Rate, s.From}, moves, spectrogramLook{"Spectrogram, right", true, false})
+	upper.Min.Y = r.Min.Y + (r.Size().Y+p.pt(foot)+p.pt(5))/2
+	lower.Max.Y = upper.Min.Y - p.pt(5)
+	names := [...]string{"Spectrogram, left", "Spectrogram, right"}
+	var fields [2]panel
+	var graphs [2]graph
+	for c, part := range []vg.Rectangle{upper, lower} {
+		one := Sound{s.Channels[c : c+1], s.Rate, s.From}
+		fields[c], graphs[c] = p.measured(part, one, spectrogramLook{name: names[c], numbers: c == 1})
+	}
+	top := max(graphs[0].top(), graphs[1].top()) // the same shade is the same level in both
+	for c, f := range fields {
+		f.shaded(graphs[c], top, moves, spectrogramLook{name: names[c], numbers: c == 1})
+	}
 	return p.finish(w)
 }
 
@@ -56,28 +65,42 @@ type spectrogramLook struct {
 
 // spectrogram draws the louder of all channels at each place.
 func (p *page) spectrogram(r vg.Rectangle, s Sound, moves []Move, look spectrogramLook) {
-	field := r
-	if !look.compact {
-		field.Max.X -= p.pt(40)
-	}
+	f, g := p.measured(r, s, look)
+	f.shaded(g, g.top(), moves, look)
+}
+
+// labels returns the words around a spectrogram.
+func (look spectrogramLook) labels() names {
 	n := names{panel: look.name, unit: "Hz", noRules: true}
 	if look.numbers {
 		n.x = "s"
 	}
-	f := p.field(field, s.time(), s.audible(), n)
-	g := newGraph(f.columns(), f.rows(), s)
-	top := g.top()
-	p.DrawImage(f.box, g.picture(*p.Ink, top))
-	f.ruling(n) // the axes stand before the picture
+	return n
+}
+
+// measured returns the field of a spectrogram within r and what is to be drawn
+// there.
+func (p *page) measured(r vg.Rectangle, s Sound, look spectrogramLook) (panel, graph) {
+	if !look.compact {
+		r.Max.X -= p.pt(40)
+	}
+	f := p.field(r, s.time(), s.audible(), look.labels())
+	return f, newGraph(f.columns(), f.rows(), s)
+}
+
+// shaded draws what was measured; top is the level of the strongest shade.
+func (f panel) shaded(g graph, top float64, moves []Move, look spectrogramLook) {
+	f.DrawImage(f.box, g.picture(*f.Ink, top))
+	f.ruling(look.labels()) // the axes stand before the picture
 	used := f.moves(look.name, moves)
 	base := f.box.Max.Y + f.pt(6)
 	if look.compact {
 		f.shadesOver(base, top)
 		return
 	}
-	method := fmt.Sprintf("%d samples (%s), Hann window", g.window, span(float64(g.window)/float64(s.Rate)))
-	f.say(text, 8, p.Ink.Quiet, f.box.Max.X, base, right, f.fit(text, 8, method, f.box.Max.X-used))
-	p.shadesBeside(vg.Rectangle{Min: vg.Point{X: f.box.Max.X + p.pt(10), Y: f.box.Min.Y}, Max: vg.Point{X: f.box.Max.X + p.pt(18), Y: f.box.Max.Y}}, top)
+	method := fmt.Sprintf("%d samples (%s), Hann window", g.window, span(float64(g.window)/float64(g.rate)))
+	f.say(text, 8, f.Ink.Quiet, f.box.Max.X, base, right, f.fit(text, 8, method, f.box.Max.X-used))
+	f.shadesBeside(vg.Rectangle{Min: vg.Point{X: f.box.Max.X + f.pt(10), Y: f.box.Min.Y}, Max: vg.Point{X: f.box.Max.X + f.pt(18), Y: f.box.Max.Y}}, top)
 }
 
 func (f panel) rows() int {
@@ -87,7 +110,7 @@ func (f panel) rows() int {
 // graph is the level of each frequency at each time.
 type graph struct {
 	columns, rows int
-	window        int       // samples of each spectrum
+	window, rate  int       // samples of each spectrum, and a second
 	level         []float64 // dBFS, column by column, from the lowest frequency on
 }
 
@@ -104,7 +127,7 @@ func windowFor(rate, length int) int {
 // newGraph measures a sound; every processor takes a share of the columns.
 func newGraph(columns, rows int, s Sound) graph {
 	length := len(s.Channels[0])
-	g := graph{columns, rows, windowFor(s.Rate, length), make([]float64, columns*rows)}
+	g := graph{columns, rows, windowFor(s.Rate, length), s.Rate, make([]float64, columns*rows)}
 	workers := min(runtime.GOMAXPROCS(0), columns)
 	var all sync.WaitGroup
 	for k := range workers {

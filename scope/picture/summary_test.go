@@ -63,6 +63,27 @@ func TestSettingsThatDoNotFitAreCounted(t *testing.T) {
 	}
 }
 
+func TestNoLineEndsBetweenANumberAndItsUnit(t *testing.T) {
+	p, err := newPage(Options{}, 800, 600)
+	if err != nil {
+		t.Fatal(err)
+	}
+	note := "A shed of 22 ms and 1.6 s around it, 18 ms away, 80 % wet, 13.8 cents either side, 3 sheds."
+	for width := 20.0; width < 400; width += 3 {
+		lines := p.wrap(text, 10, note, p.pt(width), 100)
+		for i, l := range lines[1:] {
+			for _, unit := range []string{"ms", "s ", "%", "cents"} {
+				if strings.HasPrefix(l, unit) && width > 60 {
+					t.Errorf("at %g points a line begins with %q after %q", width, l, lines[i])
+				}
+			}
+		}
+		if width > 100 && strings.Join(lines, " ") != note {
+			t.Errorf("at %g points the lines are %q", width, lines)
+		}
+	}
+}
+
 // No entry is lost between columns, and a module is whole where it can be.
 func TestColumnsHoldEveryEntry(t *testing.T) {
 	all := entries(someTake(7))

@@ -157,7 +157,7 @@ func (p *page) wrap(f face, size float64, words string, room vg.Length, most int
 	var lines []string
 	for _, par := range strings.Split(strings.TrimSpace(words), "\n") {
 		line := ""
-		for _, word := range strings.Fields(par) {
+		for _, word := range strings.Fields(unitBefore.ReplaceAllString(par, "$1"+glue+"$2$3")) {
 			longer := strings.TrimSpace(line + " " + word)
 			if line != "" && p.wide(f, size, longer) > room {
 				lines = append(lines, line)
@@ -176,10 +176,16 @@ func (p *page) wrap(f face, size float64, words string, room vg.Length, most int
 		}
 	}
 	for i := range lines {
-		lines[i] = p.fit(f, size, lines[i], room)
+		lines[i] = p.fit(f, size, strings.ReplaceAll(lines[i], glue, " "), room)
 	}
 	return lines
 }
+
+// unitBefore finds a number and its unit, which no line's end may part.
+var unitBefore = regexp.MustCompile(`(\d) (s|ms|min|Hz|kHz|dB|%|oct|cents?|semitones?|frames|LUFS)([\s,.;:)]|$)`)
+
+// glue stands for the space between them while lines are broken.
+const glue = "\x00"
 
 var hyphen = regexp.MustCompile(`(^| )-(\d)`)
 
