@@ -203,6 +203,12 @@ func (c *Control) Scale(unit string) int {
 	return -1
 }
 
+// Stepped reports whether the control is a choice or a whole number: it can't go
+// to another value gradually.
+func (c *Control) Stepped() bool {
+	return c.Scales[0].Taper == Stepped || c.Scales[0].Choices != nil
+}
+
 // Default returns the setting at which the control starts.
 func (c *Control) Default() Setting {
 	if i := int(c.Scales[0].Default); i >= 0 && i < len(c.Scales[0].Choices) {

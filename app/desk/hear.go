@@ -84,13 +84,15 @@ func sameStructure(a, b *patch.Patch) bool {
 }
 
 // sameWriting tells whether two modules of a kind have all controls written in
-// the same units, and what is settled when a patch is compiled unchanged.
+// the same units, and unchanged what is settled when a patch is compiled or can't
+// go to another value gradually: a new graph is faded to, so that a choice made by
+// hand does not click.
 func sameWriting(m, n *patch.Module) bool {
 	k, _ := kind.Catalogue.Kind(m.Kind)
 	for i := range k.Controls {
 		c := &k.Controls[i]
 		was, is := settingOf(m, c), settingOf(n, c)
-		if was.Unit != is.Unit || c.Fixed && was.Value != is.Value {
+		if was.Unit != is.Unit || (c.Fixed || c.Stepped()) && was.Value != is.Value {
 			return false
 		}
 	}
