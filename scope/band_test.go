@@ -94,6 +94,30 @@ func TestNoiseReadsItsPowerInEachBand(t *testing.T) {
 	}
 }
 
+// The spectrum of a click is flat (its transform is a constant), so each band
+// holds exactly its width, parts of bins included.
+func TestBandsTakePartsOfBins(t *testing.T) {
+	const n = 4096
+	s, click := NewSpectrum(n, Hann), make([]float64, n)
+	click[n/2] = 1
+	bin := s.Transform(click)[1000]
+	for i, got := range s.ThirdOctaves(make([]float64, Bands), 48000, Band25Hz) {
+		low, high := (Band25Hz + Band(i)).Edges()
+		want := bin + 10*math.Log10((high-low)/48000*n/1.5)
+		if i == 0 {
+			continue // the line at 0 Hz has no mirror image and reaches into it
+		}
+		if math.Abs(got-want) > 1e-6 {
+			t.Errorf("%s: a click reads %.7f dBFS, want %.7f", Band25Hz+Band(i), got, want)
+		}
+	}
+	for _, got := range s.ThirdOctaves(make([]float64, 3), 8000, 7) { // from 4467 Hz on
+		if got != Floor {
+			t.Errorf("above half the rate a band reads %g dBFS", got)
+		}
+	}
+}
+
 // Beside the lines the floor of white noise is found, with one spectrum and with
 // many; its density is that of the noise, 2 s^2 a rate (Welch 1967).
 func TestNoiseFloorIsThatOfTheNoise(t *testing.T) {
@@ -163,7 +187,11 @@ func TestAverageSurvivesWhatIsNoNumber(t *testing.T) {
 	s.Transform(sine(256, 1, 1875, 0)) // bin 10
 	bad := sine(256, 1, 1875, 0)
 	bad[17] = math.NaN()
+	before := s.Levels()[10]
 	s.Transform(bad)
+	if taken, _ := s.Taken(); taken != 1 || s.Levels()[10] != before {
+		t.Errorf("a frame with a NaN counts: %d taken, level %g", taken, s.Levels()[10])
+	}
 	for range 3 {
 		s.Transform(sine(256, 1, 1875, 0))
 	}

@@ -45,7 +45,10 @@ func At[S Sample](samples []S, place float64) float64 {
 	if len(samples) == 0 {
 		return 0
 	}
-	place = min(max(place, 0), float64(len(samples)-1))
+	if !(place > 0) {
+		place = 0 // NaN, too
+	}
+	place = min(place, float64(len(samples)-1))
 	i := int(place)
 	phase := (place - float64(i)) * sincPhases
 	if phase == 0 {

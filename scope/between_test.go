@@ -92,6 +92,41 @@ func TestColumnsReachPeaksOfChords(t *testing.T) {
 	}
 }
 
+// Peaks and dips that hide between samples that only rise or only fall: of two
+// high tones, against the signal itself.
+func TestBumpsAreFound(t *testing.T) {
+	at := func(place float64) float64 {
+		return 0.14*math.Sin(2*math.Pi*18734/48000*place) + 0.5*math.Sin(2*math.Pi*4675/48000*place+1)
+	}
+	signal := make([]float64, 3000)
+	for i := range signal {
+		signal[i] = at(float64(i))
+	}
+	peaks, dips := 0, 0
+	for i := 30; i < 2970; i++ {
+		place, value, ok := bump(signal, i)
+		if !ok {
+			continue
+		}
+		low, high := 0.0, 0.0
+		for k := range 1001 {
+			v := at(float64(i) + float64(k)/1000)
+			low, high = min(low, v-value), max(high, v-value)
+		}
+		switch {
+		case high < 1e-3 && value > max(signal[i], signal[i+1]):
+			peaks++
+		case low > -1e-3 && value < min(signal[i], signal[i+1]):
+			dips++
+		default:
+			t.Errorf("after sample %d, at %.3f, %g is no peak or dip: the signal lies from %g to %g above", i, place, value, low, high)
+		}
+	}
+	if peaks < 20 || dips < 20 {
+		t.Errorf("%d peaks and %d dips found", peaks, dips)
+	}
+}
+
 // A steady picture: at whatever moment a frame is taken, the trigger fires at the
 // same place of the period, within a thousandth of a sample up to 18 kHz (target
 // of the anchors, section 9; Find alone, and with samples of 32 bits).

@@ -89,11 +89,8 @@ func (f *finder[S]) visit(now node) bool {
 		f.armed = false
 		return true
 	}
-	switch {
-	case now.past < 0 && now.past <= -f.trigger.Hysteresis:
+	if now.past < 0 && now.past <= -f.trigger.Hysteresis {
 		f.armed = true
-	case now.past > 0:
-		f.armed = false
 	}
 	return false
 }
@@ -133,5 +130,8 @@ func (f *finder[S]) place(s stretch) float64 {
 	if high <= 0 || low >= 0 { // the level is the peak, but for rounding
 		return s.to
 	}
-	return min(max(zero(past, s.from, s.to, low, high), s.from), s.to)
+	if at := zero(past, s.from, s.to, low, high); at >= s.from && at <= s.to {
+		return at
+	}
+	return s.to // a sample nearby is no number
 }

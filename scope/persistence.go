@@ -41,7 +41,7 @@ func add[S Sample](p *Persistence, samples []S, v View) {
 	for c := range p.width {
 		from := v.First + float64(c)*step
 		to := v.First + float64(c+1)*step
-		if from < 0 || to > float64(len(samples)-1) {
+		if !(from >= 0 && to <= float64(len(samples)-1)) {
 			continue
 		}
 		if cells := p.cells[c*p.height : (c+1)*p.height]; step > 8 {

@@ -143,7 +143,7 @@ func TestKeptTraceIsDrawnOverAnother(t *testing.T) {
 	clear(signal[:100])
 	signal[740] = 9 // what is kept stays
 	again := sine(2000, 0.8, 700, 0)
-	got, want := k.Trace(make([]Column, 100), 240./48000, 0.01), Trace(make([]Column, 100), again, v)
+	got, want := k.Trace(make([]Column, 100), 100./48000, 200./48000), Trace(make([]Column, 100), again, View{640.5, 200})
 	for c := range got {
 		if math.Abs(got[c].Min-want[c].Min) > 1e-9 || math.Abs(got[c].Max-want[c].Max) > 1e-9 {
 			t.Fatalf("column %d is %v, want %v", c, got[c], want[c])

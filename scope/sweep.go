@@ -52,7 +52,8 @@ type Sweep struct {
 	shown   float64 // clock of the picture's last sample
 }
 
-// Shot is what Next found.
+// Shot is what Next found. Who may have to show it for longer than the samples
+// last, keeps them (see Keep).
 type Shot struct {
 	State State
 	View  View    // of the samples given to Next; not set when Standing

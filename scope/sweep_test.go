@@ -66,8 +66,8 @@ func TestHoldOffFindsTheFirstOfABurst(t *testing.T) {
 		p, s, places := tape{burst, 4801}, Sweep{}, map[int]bool{}
 		s.Hysteresis, s.HoldOff, s.Mode, s.Level = 0.1, holdOff, Normal, 0.5
 		for range 200 {
-			p.end += 600
-			if shot := s.Next32(p.read(2000), p.end, 300, nil); shot.State == Fired {
+			p.end += 1217
+			if shot := s.Next32(p.read(3000), p.end, 300, nil); shot.State == Fired {
 				places[int(math.Mod(shot.At, 4800))/480] = true
 			}
 		}
@@ -107,6 +107,14 @@ func TestModesWaitAsTheyAreTold(t *testing.T) {
 		}
 		if s.Done() != (test.mode == Single) {
 			t.Errorf("%s: done is %v", test.mode, s.Done())
+		}
+		if first := float64(p.end - 3000); test.mode == Single {
+			s.Arm()
+			s.Level, s.Hysteresis = 0, 0.1
+			p.at, p.end = sineAt(1000), p.end+48
+			if shot := s.Next32(p.read(3000), p.end, 1000, nil); shot.At > first+48+2*48 {
+				t.Errorf("single takes the picture at %g, not the first of those from %g on", shot.At, first+48)
+			}
 		}
 		if s.Arm(); s.Done() {
 			t.Errorf("%s: done after Arm", test.mode)
@@ -149,5 +157,17 @@ func TestSweepFindsItsWayAfterAGap(t *testing.T) {
 		if shot := s.Next(samples, 2, 480, nil); shot.State == Fired {
 			t.Errorf("fired in %v", samples)
 		}
+	}
+}
+
+// A frame of a screen at 60 Hz: 800 new samples among 8192.
+func BenchmarkSweep(b *testing.B) {
+	p := tape{sineAt(997), 100000}
+	s, samples := Sweep{}, p.read(8192)
+	s.Hysteresis = 0.1
+	b.ReportAllocs()
+	for b.Loop() {
+		p.end += 800
+		s.Next32(samples, p.end, 480, nil)
 	}
 }
