@@ -48,14 +48,22 @@ func (a *absorption) tune(of damping, lengths *[lines]float64, mean, inverse flo
 	high, low := 1/of.high-1, 1/of.low-1
 	th := approx.Tan(min(float64(of.highCorner*inverse), 0.49))
 	tl := approx.Tan(min(float64(of.lowCorner*inverse), 0.49))
+	var gains, highs, lows [lines]float64
 	for i, m := range lengths {
 		loss := float64(perSample * m)
-		gain := approx.Exp2(loss)
-		r := approx.Exp2(max(float64(0.5*float64(loss*high)), 0.5*steepest))
+		gains[i] = loss
+		highs[i] = max(float64(0.5*float64(loss*high)), 0.5*steepest)
+		lows[i] = max(float64(0.5*float64(loss*low)), 0.5*steepest)
+	}
+	approx.Powers(gains[:], 1)
+	approx.Powers(highs[:], 1)
+	approx.Powers(lows[:], 1)
+	for i, gain := range gains {
+		r := highs[i]
 		q := 1 / r
 		d := 1 / (q + th)
 		a.b0[i], a.b1[i], a.a1[i] = float64(gain*d)*(r+th), float64(gain*d)*(th-r), d*(th-q)
-		r = approx.Exp2(max(float64(0.5*float64(loss*low)), 0.5*steepest))
+		r = lows[i]
 		q = float64(tl / r)
 		r = float64(tl * r)
 		d = 1 / (1 + q)
