@@ -97,16 +97,12 @@ func peaks(samples []float64, columns int, width float64) []float64 {
 // rms returns the root mean square over width samples around the middle of each
 // column; at the ends over those that there are.
 func rms(samples []float64, columns int, width float64) []float64 {
-	sums := make([]float64, len(samples)+1)
-	for i, x := range samples {
-		sums[i+1] = sums[i] + x*x
-	}
 	values := make([]float64, columns)
 	for c := range values {
 		middle := (float64(c) + 0.5) * float64(len(samples)) / float64(columns)
 		from := max(0, int(middle-width/2))
 		to := min(len(samples), max(from+1, int(math.Ceil(middle+width/2))))
-		values[c] = math.Sqrt(max(0, sums[to]-sums[from]) / float64(to-from))
+		values[c] = scope.Measure(samples[from:to]).RMS
 	}
 	return values
 }
