@@ -61,7 +61,7 @@ var digests = map[string]struct {
 	"saturation":   {1, "321e497ba33e83a038e29a7ce3c03dd2b84e7ce57bb3fdb091169f86b49a71c2"},
 	"partials":     {1, "8acbcbf9275013ab2f07e01253ce42579815d5e53035e5a5e5c3ad27f455dfee"},
 	"reverberator": {1, "238a63e2a6c294971fd15e6fbf7ac12ee3e861ece24f16dd8262646353c05808"},
-	"bands":        {1, "2b815a32e6ff1d9e36e18c9022ce193a5f88c65fb13e567f9fa2b412daeb70ba"},
+	"bands":        {1, "71c7ccc44af6061643120ade7a09d4481538a13baa5b025c1ce74bb4d134ebfb"},
 	"output":       {1, "c02aa5bb579aff7e722209c3e5f8c185eb4f238a371d096a2ba58eb4f67ffc40"},
 }
 

@@ -4,8 +4,6 @@ import (
 	"math"
 
 	"lampblack/patch/dsp/approx"
-	"lampblack/patch/dsp/bound"
-	"lampblack/patch/module"
 )
 
 const (
@@ -25,7 +23,6 @@ const (
 // transform, b (1 - z^-2)/(1 + a1 z^-1 + a2 z^-2), in the transposed direct form.
 type section struct {
 	b, a1, a2 float64
-	z1, z2    float64
 }
 
 func newSection(width, alpha, beta float64) section {
@@ -36,8 +33,9 @@ func newSection(width, alpha, beta float64) section {
 // band is a Butterworth band-pass of order 6.
 type band [3]section
 
-// weights are the gains of one band at the samples of a block.
-type weights [module.MaxBlock]float64
+// gain holds those of all bands at one sample, with room for three that are not
+// there.
+type gain [most + abreast - 1]float64
 
 // edge is the lower edge of band k in Hz: 10^(-1/20) under its mid-band.
 func edge(k int) float64 {
@@ -68,42 +66,5 @@ func newBand(low, high float64) band {
 		newSection(b, b, ww),
 		newSection(b, float64(float64(c*r)*w), float64(float64(r*r)*ww)),
 		newSection(b, float64(c/r*w), ww/float64(r*r)),
-	}
-}
-
-// run adds what the band passes of in, times its gains, to sum.
-// From is the number of the first sample in the gains, mask 0 if all have the
-// first one's; shift is 1 if there are two samples for every one of the gains, else 0.
-func (d *band) run(sum, in []float64, gains *weights, from, mask int, shift uint) {
-	s, t, u := &d[0], &d[1], &d[2]
-	s1, s2, t1, t2, u1, u2 := s.z1, s.z2, t.z1, t.z2, u.z1, u.z2 // in registers
-	sum = sum[:len(in)]
-	for i, x := range in {
-		x = float64(x * s.b)
-		y := x + s1
-		s1 = s2 - float64(s.a1*y)
-		s2 = -x - float64(s.a2*y)
-		x = float64(y * t.b)
-		y = x + t1
-		t1 = t2 - float64(t.a1*y)
-		t2 = -x - float64(t.a2*y)
-		x = float64(y * u.b)
-		y = x + u1
-		u1 = u2 - float64(u.a1*y)
-		u2 = -x - float64(u.a2*y)
-		sum[i] += float64(y * gains[(from+i>>shift)&mask&(len(gains)-1)])
-	}
-	s.z1, s.z2, t.z1, t.z2, u.z1, u.z2 = s1, s2, t1, t2, u1, u2
-}
-
-// rest makes a band that has all but died exactly silent.
-func (d *band) rest() {
-	for i := range d {
-		if bound.Flush(d[i].z1) != 0 || bound.Flush(d[i].z2) != 0 {
-			return
-		}
-	}
-	for i := range d {
-		d[i].z1, d[i].z2 = 0, 0
 	}
 }

@@ -89,6 +89,8 @@ func (l *levels) move(to [octave]float64) {
 		part := at - float64(i)
 		drawn := l.drawn[i] + float64(part*(l.drawn[i+1]-l.drawn[i]))
 		above := float64(first+k) / perOctave // octaves from 1 kHz
-		l.own[k] = control.Gain(approx.Exp2(float64(drawn*to[depth]) + float64(slope*above)))
+		l.own[k] = float64(drawn*to[depth]) + float64(slope*above)
 	}
+	approx.Powers(l.own[:], 1)
+	control.Gains(l.own[:], l.own[:])
 }

@@ -10,14 +10,14 @@ import (
 const grid = 64
 
 type sound struct {
-	bands  [most]band
-	n      int // how many the sample rate has room for
-	slow   int // how many of them run at the rate; the others run at twice the rate
-	count  int // samples since the last point of the grid
+	slow   []four // the bands that run at the rate
+	fast   []four // those that run at twice the rate
+	count  int    // samples since the last point of the grid
 	in     history
 	downs  [2]down
 	levels levels
-	gains  [most]weights
+	gains  [module.MaxBlock]gain
+	sums   [2 * module.MaxBlock]row
 }
 
 // enough is the lowest rate in Hz at which no band needs twice the rate.
@@ -29,40 +29,48 @@ func newSound(setup module.Setup) module.Sound {
 		rows = words.Table.Start
 	}
 	s := &sound{levels: read(rows)}
-	rate, room := setup.Rate, 0.46*setup.Rate // a band that starts above is left out
-	if rate < enough {
-		room = 0.56 * rate
+	room := 0.46 * setup.Rate // a band that starts above is left out
+	if setup.Rate < enough {
+		room = 0.56 * setup.Rate
 	}
-	for ; s.n < most && edge(first-1+s.n) < room; s.n++ {
-		k := first - 1 + s.n
-		if setup.Rate < enough && edge(k) > setup.Rate/24 {
-			rate = 2 * setup.Rate
+	for k := 0; k < most && edge(first-1+k) < room; k++ {
+		low, high := edge(first-1+k), edge(first+k)
+		if setup.Rate < enough && low > setup.Rate/24 {
+			s.fast = with(s.fast, k, newBand(low/(2*setup.Rate), high/(2*setup.Rate)))
 		} else {
-			s.slow++
+			s.slow = with(s.slow, k, newBand(low/setup.Rate, high/setup.Rate))
 		}
-		s.bands[s.n] = newBand(edge(k)/rate, edge(k+1)/rate)
 	}
 	return s
+}
+
+// with returns the bands with band k behind them.
+func with(bands []four, k int, b band) []four {
+	if n := len(bands); n == 0 || k >= bands[n-1].first+abreast {
+		bands = append(bands, four{first: k &^ 1})
+	}
+	bands[len(bands)-1].put(k, b)
+	return bands
 }
 
 // Resume goes on where from stands. The rows may be others.
 func (s *sound) Resume(from module.Sound) {
 	if f, ok := from.(*sound); ok {
-		s.bands, s.count, s.in, s.downs = f.bands, f.count, f.in, f.downs
+		copy(s.slow, f.slow)
+		copy(s.fast, f.fast)
+		s.count, s.in, s.downs = f.count, f.in, f.downs
 	}
 }
 
 // Block weighs.
 func (s *sound) Block(b *module.Block) {
-	weighed, mask := b.N, module.MaxBlock-1
+	weighed, step := b.N, 1
 	if still(b.Controls) {
-		weighed, mask = 1, 0
+		weighed, step = 1, 0
 	}
 	for i := range weighed {
 		s.levels.follow(b.Controls, i)
-		for k, g := range s.levels.gains {
-			s.gains[k][i] = g
-		}
+		copy(s.gains[i][:], s.levels.gains[:])
 	}
 	var in [module.MaxBlock]float64
 	for i, x := range b.In[0][:b.N] {
@@ -70,59 +78,63 @@ func (s *sound) Block(b *module.Block) {
 	}
 	for from := 0; from < b.N; {
 		to := min(from+grid-s.count, b.N)
-		s.run(b, in[from:to], from, to, mask)
+		s.run(b, in[from:to], from, to, step)
 		if s.count += to - from; s.count == grid {
 			s.count = 0
-			for k := range s.bands[:s.n] {
-				s.bands[k].rest()
+			for k := range s.slow {
+				s.slow[k].rest()
+			}
+			for k := range s.fast {
+				s.fast[k].rest()
 			}
 		}
 		from = to
 	}
 }
 
-// run fills samples from to to.
-func (s *sound) run(b *module.Block, in []float64, from, to, mask int) {
+// run fills samples from to to, whose gains are as many rows apart as step says.
+func (s *sound) run(b *module.Block, in []float64, from, to, step int) {
 	out, odd, even := b.Out[0][from:to], b.Out[1][from:to], b.Out[2][from:to]
 	clear(odd)
 	clear(even)
-	if s.slow < s.n {
+	gains := s.gains[from*step:]
+	if len(s.fast) > 0 {
 		s.in.take(in)
-		s.fast(odd, even, from, mask)
+		s.twice(odd, even, gains, step)
 		in = s.in[:len(in)] // late samples ago
 	}
-	for k := range s.bands[:s.slow] {
-		s.bands[k].run(side(k, odd, even), in, &s.gains[k], from, mask, 0)
+	sums := s.sums[:len(in)]
+	clear(sums)
+	for k := range s.slow {
+		s.slow[k].run(sums, in, gains, steps{step, step})
 	}
 	s.in.keep(len(in))
-	for i := range out {
+	for i, sum := range sums {
+		even[i] += sum[0] + sum[2]
+		odd[i] += sum[1] + sum[3]
 		out[i] = odd[i] + even[i]
 	}
 }
 
-// fast adds the bands that run at twice the rate.
-func (s *sound) fast(odd, even []float64, from, mask int) {
-	var space [2 * module.MaxBlock]float64
-	var sums [2][2 * module.MaxBlock]float64
+// twice adds the bands that run at twice the rate. (Those with an odd number are
+// the ones counted as odd; number 0 is the one below the first.)
+func (s *sound) twice(odd, even []float64, gains []gain, step int) {
+	var space, alternate [2 * module.MaxBlock]float64
 	n := 2 * len(odd)
-	in := space[:n]
+	in, side := space[:n], alternate[:n]
 	for i := range odd {
 		in[2*i], in[2*i+1] = 2*s.in.between(i), s.in[late+i-half+1]
 	}
-	for k := s.slow; k < s.n; k++ {
-		s.bands[k].run(side(k, sums[0][:n], sums[1][:n]), in, &s.gains[k], from, mask, 1)
+	sums := s.sums[:n]
+	clear(sums)
+	for k := range s.fast {
+		s.fast[k].run(sums, in, gains, steps{0, step})
 	}
-	s.downs[0].add(odd, sums[0][:n])
-	s.downs[1].add(even, sums[1][:n])
-}
-
-// side returns odd for the bands that are counted so; 0 is the one below the
-// first.
-func side(k int, odd, even []float64) []float64 {
-	if k&1 == 1 {
-		return odd
+	for i, sum := range sums {
+		in[i], side[i] = sum[0]+sum[2], sum[1]+sum[3]
 	}
-	return even
+	s.downs[0].add(odd, side)
+	s.downs[1].add(even, in)
 }
 
 func still(c []module.Control) bool {
