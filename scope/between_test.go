@@ -108,6 +108,9 @@ func TestBumpsAreFound(t *testing.T) {
 		if !ok {
 			continue
 		}
+		if got := Trace(make([]Column, 1), signal, View{float64(i), 1})[0]; got.Min > value || got.Max < value {
+			t.Errorf("after sample %d the column reaches from %g to %g, the signal to %g", i, got.Min, got.Max, value)
+		}
 		low, high := 0.0, 0.0
 		for k := range 1001 {
 			v := at(float64(i) + float64(k)/1000)
@@ -116,6 +119,10 @@ func TestBumpsAreFound(t *testing.T) {
 		switch {
 		case high < 1e-3 && value > max(signal[i], signal[i+1]):
 			peaks++
+			level := (value + max(signal[i], signal[i+1])) / 2
+			if at, ok := Find(Trigger{Level: level}, signal, float64(i), float64(i+1)); !ok || at > place {
+				t.Errorf("after sample %d the signal comes through %g on its way to a peak at %.3f; found %.3f, %v", i, level, place, at, ok)
+			}
 		case low > -1e-3 && value < min(signal[i], signal[i+1]):
 			dips++
 		default:

@@ -20,6 +20,9 @@ func TestPlaneDrawsEvenlyInTime(t *testing.T) {
 			t.Fatalf("points %d and %d are not as far apart as the first two", i-1, i)
 		}
 	}
+	if points[0].X != x[100] || points[499].Y != y[500] {
+		t.Errorf("the way leads from %v to %v, not from edge to edge", points[0], points[499])
+	}
 	if first := Plane(make([]Point, 1), x, y, View{100, 400})[0]; first.X != x[100] {
 		t.Errorf("a single point lies at %v", first)
 	}

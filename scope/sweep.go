@@ -83,6 +83,7 @@ func (s *Sweep) Next32(samples []float32, end int64, length float64, events []in
 func sweep[S Sample](s *Sweep, samples []S, end int64, length float64, events []int64) Shot {
 	if s.SweepSettings != s.used || length != s.length {
 		s.used, s.length, s.looking = s.SweepSettings, length, false
+		s.ever = s.Done() // what fired before may fire again, now that it is seen otherwise
 	}
 	if s.Done() {
 		return Shot{State: Standing, At: s.fired}

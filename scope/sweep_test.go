@@ -1,6 +1,7 @@
 package scope
 
 import (
+	"fmt"
 	"math"
 	"testing"
 )
@@ -144,6 +145,20 @@ func TestEventsFireToTheSample(t *testing.T) {
 	}
 }
 
+// Who turns a setting sees the same stretch of signal again, in spite of hold-off.
+func TestSweepLooksAgainWhenASettingIsTurned(t *testing.T) {
+	p, s := tape{sineAt(1000), 5000}, Sweep{}
+	s.HoldOff, s.Mode = 100000, Normal
+	first := s.Next32(p.read(2000), p.end, 480, nil)
+	if again := s.Next32(p.read(2000), p.end, 480, nil); first.State != Fired || again.State != Standing {
+		t.Errorf("%+v, and on the same signal %+v", first, again)
+	}
+	s.Level = 0.1
+	if turned := s.Next32(p.read(2000), p.end, 480, nil); turned.State != Fired || turned.At == first.At {
+		t.Errorf("after the level was turned: %+v", turned)
+	}
+}
+
 func TestSweepFindsItsWayAfterAGap(t *testing.T) {
 	p, s := tape{sineAt(1000), 5000}, Sweep{}
 	for _, jump := range []int64{100, 100000, -90000, 100} {
@@ -152,12 +167,40 @@ func TestSweepFindsItsWayAfterAGap(t *testing.T) {
 			t.Errorf("after a jump of %d samples: %+v", jump, shot)
 		}
 	}
+	early := make([]float64, 600)
+	for i := 100; i < 600; i++ {
+		early[i] = 1
+	}
+	for before, want := range map[float64]State{0.1: Fired, 0.9: Standing} {
+		s := Sweep{SweepSettings: SweepSettings{Trigger: Trigger{Level: 0.5}, Mode: Normal, Before: before}}
+		if shot := s.Next(early, 600, 480, nil); shot.State != want {
+			t.Errorf("100 samples before the trigger, %g of 480 are wanted: %+v", before, shot)
+		}
+	}
 	for _, samples := range [][]float64{nil, {1}, {-1, 1}} {
 		s := Sweep{}
 		if shot := s.Next(samples, 2, 480, nil); shot.State == Fired {
 			t.Errorf("fired in %v", samples)
 		}
 	}
+}
+
+func ExampleSweep() {
+	p, columns := tape{sineAt(1000), 4000}, make([]Column, 400)
+	var s Sweep
+	s.Hysteresis, s.Before = 0.05, 0.5
+	for range 3 { // frames of a screen
+		p.end += 800
+		samples := p.read(2048)
+		if shot := s.Next32(samples, p.end, 96, nil); shot.State != Standing {
+			Trace(columns, samples, shot.View)
+		}
+		fmt.Printf("left of the trigger %.2f, a quarter of a period later %.2f\n", columns[199].Max, columns[250].Max)
+	}
+	// Output:
+	// left of the trigger 0.00, a quarter of a period later 1.00
+	// left of the trigger 0.00, a quarter of a period later 1.00
+	// left of the trigger 0.00, a quarter of a period later 1.00
 }
 
 // A frame of a screen at 60 Hz: 800 new samples among 8192.
