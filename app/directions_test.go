@@ -27,6 +27,7 @@ var mayNotReach = []struct{ from, to, why string }{
 	{"lampblack/notebook", "github.com/ebitengine/oto/v3", "a take is kept and proved without a sound device"},
 	{"lampblack/scope", "lampblack/patch/engine", "the measuring part of scope takes numbers and knows no patch"},
 	{"lampblack/scope/picture", "lampblack/patch/engine", "a picture is drawn from numbers, whoever made them"},
+	{"lampblack/scope/meter", "lampblack/patch", "meters take numbers and know no patch"},
 	{"lampblack/patch/module", "lampblack/patch/engine", "a module's sound does not know who runs it"},
 }
 
