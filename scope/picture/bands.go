@@ -110,7 +110,7 @@ func gathered(power []float64, from, to float64) float64 {
 }
 
 // Bands draws the levels of the thirds of an octave, root mean square in dBFS (a
-// full-scale sine is -3.0), as bars; the right one of two channels is dashed.
+// full-scale sine is -3.0), as bars; the right one of two channels stands beside the left, dashed.
 // Bands that a short sound cannot tell apart are left out.
 func Bands(w io.Writer, s Sound, o Options) error {
 	if err := s.checkSpectral(); err != nil {
@@ -134,15 +134,22 @@ func (p *page) bands(r vg.Rectangle, channels [][]Band) {
 	y := axis{low: low, high: high, marks: evenly(max(2, min(12, int(r.Size().Y/p.pt(24)))))}
 	f := p.field(r, x, y, names{"Third octaves", "dBFS", "rms; mid-band frequencies of IEC 61260-1, base ten", "Hz", false})
 	looks := f.channelLooks()
+	width := f.across(1) - f.across(0)
+	part := width * 0.76 / vg.Length(len(channels)) // of a bar
+	decimals := 0
+	if part+width*0.2 > f.wide(figures, 7, "\u221288.8") {
+		decimals = 1
+	}
 	for c, bands := range channels {
 		for i, b := range bands {
 			v := 20 * math.Log10(b.RMS)
 			if !b.Fine || !(v > low) {
 				continue
 			}
-			f.bar(float64(i), v, looks[c], c == 0)
-			if c == 0 {
-				f.say(figures, 7, f.Ink.Quiet, f.across(float64(i)), f.up(v)+f.pt(3), centre, number(v, f.decimals()))
+			x := f.across(float64(i)) - width*0.38 + part*vg.Length(c)
+			f.bar(x, x+part, v, looks[c], c == 0)
+			if label := number(v, decimals); f.wide(figures, 7, label) < part+width*0.2 {
+				f.say(figures, 7, f.Ink.Quiet, x+part/2, f.up(v)+f.pt(3), centre, label)
 			}
 		}
 	}
@@ -151,25 +158,14 @@ func (p *page) bands(r vg.Rectangle, channels [][]Band) {
 	}
 }
 
-// decimals returns how many fit above a bar.
-func (f panel) decimals() int {
-	if f.across(1)-f.across(0) > f.wide(figures, 7, "\u221288.8")+f.pt(1) {
-		return 1
-	}
-	return 0
-}
-
-func (f panel) bar(at, v float64, look keyLine, filled bool) {
-	half := (f.across(1) - f.across(0)) * 0.36
-	x, top := f.across(at), f.up(v)
-	box := vg.Rectangle{Min: vg.Point{X: f.snap(x - half), Y: f.box.Min.Y}, Max: vg.Point{X: f.snap(x + half), Y: f.snap(top)}}
-	colour := look.colour
+func (f panel) bar(left, right vg.Length, v float64, look keyLine, filled bool) {
+	box := vg.Rectangle{Min: vg.Point{X: f.snap(left), Y: f.box.Min.Y}, Max: vg.Point{X: f.snap(right), Y: f.snap(f.up(v))}}
 	if filled {
 		faint := f.Ink.Left
 		faint.A = 0x38
 		f.fill(box, faint)
 	}
-	f.stroke([]vg.Point{box.Min, {X: box.Min.X, Y: box.Max.Y}, box.Max, {X: box.Max.X, Y: box.Min.Y}}, f.pt(0.9), colour, look.dash)
+	f.stroke([]vg.Point{box.Min, {X: box.Min.X, Y: box.Max.Y}, box.Max, {X: box.Max.X, Y: box.Min.Y}}, f.pt(0.9), look.colour, look.dash)
 }
 
 // bandSpan returns the ends of the level axis: 10 dB beyond the highest band, and

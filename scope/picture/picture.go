@@ -95,6 +95,8 @@ type page struct {
 	size  float64   // how much larger than at 1280 x 800 everything is
 	pixel vg.Length // one pixel
 	hair  vg.Length // the width of a hairline
+
+	widths []vg.Length // of all that was said, in this order
 }
 
 const inch = vg.Inch / 96

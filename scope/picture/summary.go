@@ -81,10 +81,15 @@ func Summary(w io.Writer, t Take, s Sound, moves []Move, o Options) error {
 		return p.finish(w)
 	}
 	r.Max.Y = p.note(r, t, 5)
-	// The table takes what it needs, but leaves the pictures half of the page.
+	// The table takes what it needs; rather than take more than two fifths of the
+	// page it is set smaller, and it never takes more than half.
 	wanted := r
-	wanted.Max.Y = r.Min.Y + 0.5*r.Size().Y
+	wanted.Max.Y = r.Min.Y + 0.4*r.Size().Y
 	table := p.fitting(wanted, t)
+	if table.size < 7 {
+		wanted.Max.Y = r.Min.Y + 0.5*r.Size().Y
+		table = p.fitting(wanted, t)
+	}
 	wanted.Max.Y = r.Min.Y + table.height
 	p.settings(wanted, t, table)
 	r.Min.Y = wanted.Max.Y + p.pt(10)

@@ -2,6 +2,7 @@ package picture
 
 import (
 	"bytes"
+	"fmt"
 	"io"
 )
 
@@ -9,6 +10,7 @@ import (
 // carry: the images are PNG, and the fonts of the house OpenType.
 var amendments = [][2]string{
 	{"data:image/jpg;base64,iVBOR", "data:image/png;base64,iVBOR"},
+	{"<image x=", `<image preserveAspectRatio="none" x=`}, // or a picture would not fill its field
 	{"data:font/ttf;charset=utf-8;base64,T1RU", "data:font/otf;base64,T1RU"},
 }
 
@@ -21,11 +23,17 @@ func (p *page) finishSVG(w io.Writer) error {
 	for _, a := range amendments {
 		svg = bytes.ReplaceAll(svg, []byte(a[0]), []byte(a[1]))
 	}
-	// The format stands after the font's bytes, up to a line's end.
 	lines := bytes.Split(svg, []byte("\n"))
+	texts := 0
 	for i, l := range lines {
-		if bytes.Contains(l, []byte("data:font/otf")) {
+		switch {
+		case bytes.Contains(l, []byte("data:font/otf")): // the format stands after the font's bytes
 			lines[i] = bytes.Replace(l, []byte(`format("truetype")`), []byte(`format("opentype")`), 1)
+		case bytes.HasPrefix(l, []byte("<text ")):
+			// A program that does not read the fonts sets others as wide as these.
+			length := fmt.Sprintf(`<text textLength="%s" lengthAdjust="spacingAndGlyphs" `, digits(p.widths[texts]))
+			lines[i] = append([]byte(length), l[len("<text "):]...)
+			texts++
 		}
 	}
 	_, err := w.Write(bytes.Join(lines, []byte("\n")))

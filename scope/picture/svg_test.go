@@ -102,6 +102,9 @@ func newSVGImage(t testing.TB, at map[string]string) svgImage {
 		}
 		return v
 	}
+	if at["preserveAspectRatio"] != "none" {
+		t.Error("an image does not fill its field")
+	}
 	_, data, _ := strings.Cut(at["href"], "base64,")
 	file, err := base64.StdEncoding.DecodeString(data)
 	if err != nil {

@@ -119,6 +119,7 @@ func (p *page) say(f face, size float64, c color.Color, x, y vg.Length, a align,
 	p.SetColor(c)
 	for _, r := range runs {
 		p.FillString(r.face, vg.Point{X: x, Y: y}, r.words)
+		p.widths = append(p.widths, r.width)
 		x += r.width
 	}
 	return width
