@@ -24,6 +24,7 @@ type family struct {
 	turn  int64
 	order order // of the frequency itself
 	parts []part
+	kept  []float64 // see samples
 }
 
 // part is a Re(e^(j n t)) of a family, t running through one cycle.
@@ -32,14 +33,18 @@ type part struct {
 	a complex128
 }
 
-// at returns the family's value at t radians of its cycle.
-func (f *family) at(t float64) float64 {
-	v := 0.0
-	for _, p := range f.parts {
-		sin, cos := math.Sincos(float64(p.n) * t)
-		v += real(p.a)*cos - imag(p.a)*sin
+// samples returns the family's values at n places of its cycle, evenly apart; n is
+// more than twice the highest part.
+func (f *family) samples(n int) []float64 {
+	if len(f.kept) == n {
+		return f.kept
 	}
-	return v
+	c := make([]complex128, n/2+1)
+	for _, p := range f.parts {
+		c[p.n] += p.a / 2
+	}
+	f.kept = fourier.NewFFT(n).Sequence(nil, c)
+	return f.kept
 }
 
 func (f *family) highest() int {
@@ -120,21 +125,19 @@ func divisor(a, b float64) float64 {
 	return a
 }
 
-// cycle returns the Fourier coefficients of f over one cycle of a family: number
-// k, from -len/2 to len/2, belongs to e^(jkt). It takes more points until the
-// highest ones are faint.
-func cycle(highest int, f func(t float64) complex128) (first int, c []complex128) {
+// expand returns f of a family's value as lines on both sides of 0 Hz: its Fourier
+// series over one cycle. It takes more places until the highest lines are faint.
+func (w *walk) expand(g *family, f func(v float64) complex128) []two {
 	n := 64
-	for n < 16*highest {
+	for n < 16*g.highest() {
 		n *= 2
 	}
 	for {
 		x := make([]complex128, n)
-		for i := range x {
-			x[i] = f(2 * math.Pi * float64(i) / float64(n))
+		for i, v := range g.samples(n) {
+			x[i] = f(v)
 		}
-		fft := fourier.NewCmplxFFT(n)
-		c := fft.Coefficients(nil, x)
+		c := fourier.NewCmplxFFT(n).Coefficients(nil, x)
 		most, top := 0.0, 0.0
 		for i := range c {
 			c[i] /= complex(float64(n), 0)
@@ -144,16 +147,10 @@ func cycle(highest int, f func(t float64) complex128) (first int, c []complex128
 			}
 		}
 		if top <= faint*most || n >= 1<<15 {
-			return -n / 2, append(slices.Clone(c[n/2:]), c[:n/2]...)
+			return w.spread(g, -n/2, append(slices.Clone(c[n/2:]), c[:n/2]...))
 		}
 		n *= 2
 	}
-}
-
-// expand returns f of a family's value as lines on both sides of 0 Hz.
-func (w *walk) expand(g *family, f func(v float64) complex128) []two {
-	first, c := cycle(g.highest(), func(t float64) complex128 { return f(g.at(t)) })
-	return w.spread(g, first, c)
 }
 
 // spread returns the coefficients of a cycle as lines, without the faint ones.
@@ -271,6 +268,9 @@ func (w *walk) grid(swing []line, f func(v float64) complex128) ([]two, bool) {
 	case 1:
 		return w.expand(&g[0], f), true
 	case 2:
+		if max(g[0].highest(), g[1].highest()) > 16 {
+			return nil, false
+		}
 		return w.torus(&g[0], &g[1], f), true
 	}
 	return nil, false
@@ -284,10 +284,9 @@ func (w *walk) torus(a, b *family, f func(v float64) complex128) []two {
 	for k := range columns {
 		columns[k] = make([]complex128, n)
 	}
-	for i := range n {
-		v := b.at(2 * math.Pi * float64(i) / n)
-		for m := range x {
-			x[m] = f(a.at(2*math.Pi*float64(m)/n) + v)
+	for i, v := range b.samples(n) {
+		for m, u := range a.samples(n) {
+			x[m] = f(u + v)
 		}
 		for k, c := range fft.Coefficients(nil, x) {
 			columns[k][i] = c / n

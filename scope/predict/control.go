@@ -3,6 +3,7 @@ package predict
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"lampblack/patch"
 )
@@ -152,11 +153,10 @@ func (w *walk) extremes(v signal) (low, high float64) {
 	if len(g) != 1 {
 		return mean - reach, mean + reach // each at its end at once: some day they are
 	}
-	low, high = mean, mean
-	points := 64 * g[0].highest()
-	for i := range points {
-		x := mean + g[0].at(2*math.Pi*float64(i)/float64(points))
-		low, high = math.Min(low, x), math.Max(high, x)
+	points := 64
+	for points < 64*g[0].highest() {
+		points *= 2
 	}
-	return low, high
+	values := g[0].samples(points)
+	return mean + slices.Min(values), mean + slices.Max(values)
 }

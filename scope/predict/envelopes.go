@@ -31,7 +31,7 @@ func (n *node) envelope() []signal {
 	case after > 0:
 		level = e.Sustain * math.Exp(-after/e.Release)
 	}
-	return []signal{n.passingBy(level, 1)}
+	return []signal{n.passingBy(0, level, 1)}
 }
 
 // ahd is the kind of that name.
@@ -52,7 +52,73 @@ func (n *node) ahd() []signal {
 	}
 	gate := steady(up)
 	gate.late = true
-	return []signal{n.passingBy(level, 1), gate}
+	return []signal{n.passingBy(0, level, 1), gate}
+}
+
+// contour is the kind of that name, where it is gone through once.
+func (n *node) contour() []signal {
+	held, ok := n.held("gate")
+	if !ok || n.joined("trigger") {
+		return n.why("is started again and again by a cord: it is never the same voltage twice")
+	}
+	var v [4]float64
+	for i, name := range []string{"length", "level", "sustain", "loop from"} {
+		c := n.control(name)
+		if !c.still() {
+			return n.why("moves its %s", name)
+		}
+		v[i] = c.mean()
+	}
+	switch {
+	case v[3] != 0:
+		return n.why("goes round in a loop: it is never the same voltage twice")
+	case !held && v[2] != 0 && n.conditions.After > 0:
+		return n.why("is let go: from where depends on how long the note was")
+	}
+	rows := n.module.RowsFor(n.kind)
+	stop := len(rows)
+	if s := int(v[2]); held && s > 0 && s < stop {
+		stop = s
+	}
+	least, most := 0.0, 0.0
+	for _, row := range rows {
+		least, most = math.Min(least, row[1]/100), math.Max(most, row[1]/100)
+	}
+	level := drawn(rows, stop, v[0], n.conditions.After)
+	if v[1] < 0 {
+		least, most = most, least
+	}
+	return []signal{n.passingBy(v[1]*least, v[1]*level, v[1]*most), {}}
+}
+
+// drawn is the level of a drawn contour of rows of seconds, % and curvature, t
+// seconds after its start, or if t is 0 where it stops: at the end of row number
+// stop. The whole table takes length seconds, or if that is 0 as long as drawn.
+// Source: first-order circuit theory for the curvature.
+func drawn(rows [][]float64, stop int, length, t float64) float64 {
+	total := 0.0
+	for _, row := range rows {
+		total += row[0]
+	}
+	if length > 0 {
+		t *= total / length
+	}
+	from := 0.0
+	for _, row := range rows[:stop] {
+		to := row[1] / 100
+		if t > 0 && t < row[0] {
+			part := t / row[0]
+			if c := row[2]; c != 0 {
+				part = math.Expm1(-c*part) / math.Expm1(-c)
+			}
+			return from + (to-from)*part
+		}
+		if t > 0 {
+			t = math.Max(t-row[0], 1e-12)
+		}
+		from = to
+	}
+	return from
 }
 
 // held reports whether a gate input is up; ok is false if that is not known.
@@ -61,9 +127,9 @@ func (n *node) held(name string) (up, ok bool) {
 	return s.mean() > 0.5, s.still()
 }
 
-// passingBy is a level that is taken as if it stood still, between 0 and most.
-func (n *node) passingBy(level, most float64) signal {
-	n.move(Movement{Socket: patch.Socket{Module: n.module.Name, Name: "out"}, Least: 0, Most: most})
+// passingBy is a level that is taken as if it stood still, between least and most.
+func (n *node) passingBy(least, level, most float64) signal {
+	n.move(Movement{Socket: patch.Socket{Module: n.module.Name, Name: "out"}, Least: least, Most: most, Now: level})
 	s := steady(level)
 	s.late = true
 	return s

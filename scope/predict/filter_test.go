@@ -22,7 +22,7 @@ var filters = []struct {
 	{"one pole", "dcblock", "out", "0 dB", []string{"cutoff", "80 Hz"}},
 	{"two poles", "dcblock", "out", "0 dB", []string{"cutoff", "80 Hz", "poles", "two"}},
 	{"echo", "delay", "echo", "-20 dB", []string{"time", "7.77 ms", "feedback", "60 %", "high cut", "5 kHz", "low cut", "15 Hz"}},
-	{"delay", "delay", "out", "-20 dB", []string{"time", "1 ms", "feedback", "-70 %", "mix", "60 %"}},
+	{"delay", "delay", "out", "-24 dB", []string{"time", "1 ms", "feedback", "-70 %", "mix", "60 %"}},
 	{"resonator, decay in s", "resonator", "out", "-30 dB", []string{"frequency", "441.3 Hz", "decay", "80 ms", "damping", "8", "kept", "strike"}},
 	{"resonator, odd, in %", "resonator", "out", "-30 dB", []string{"frequency", "300 Hz", "decay", "-70 %", "harmonics", "odd", "kept", "peak", "mix", "80 %"}},
 	{"width", "width", "side", "0 dB", []string{"width", "150 %", "mono below", "400 Hz"}},

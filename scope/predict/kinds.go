@@ -28,6 +28,8 @@ func (n *node) outputs() []signal {
 		return n.envelope()
 	case "ahd":
 		return n.ahd()
+	case "contour":
+		return n.contour()
 	case "scale":
 		return n.scale()
 	case "ring":
@@ -58,7 +60,6 @@ var reasons = map[string]string{
 	"comparator":   "jumps where a voltage crosses its threshold",
 	"logic":        "combines gates",
 	"quantiser":    "moves in steps",
-	"contour":      "follows a drawn contour: it is never the same voltage twice",
 	"loudness":     "follows the loudness of what it hears",
 	"pitch":        "follows the pitch of what it hears",
 	"gate":         "opens with the loudness of what it hears",

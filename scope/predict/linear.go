@@ -59,7 +59,7 @@ func (n *node) linear(f filtering) []signal {
 	peak := make([]float64, len(in))
 	for i := range in {
 		in[i] = n.input(i)
-		peak[i] = math.Abs(in[i].mean()) + in[i].reach()
+		peak[i] = n.peak(in[i])
 	}
 	if f.refuses != nil {
 		if why := f.refuses(c, peak, n.rate); why != "" {
@@ -92,6 +92,16 @@ func (n *node) linear(f filtering) []signal {
 		out[o].late = true
 	}
 	return out
+}
+
+// peak is the most that a signal reaches; noise now and then reaches more.
+func (w *walk) peak(s signal) float64 {
+	low, high := w.extremes(s)
+	v := math.Max(high, -low)
+	if len(s.hiss) > 0 {
+		v += 4 * math.Sqrt(power(func(hz float64) float64 { return density(s.hiss, hz, w.rate) }, 5, w.rate/2))
+	}
+	return v
 }
 
 // sway is controls that move, over one cycle of what moves them.

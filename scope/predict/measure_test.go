@@ -202,8 +202,9 @@ func compare(t tester, p patch.Patch, c Conditions, settle, seconds, top float64
 		var d float64
 		if tied {
 			d = db(1 + cmplx.Abs(lineAt(left, window, from, l.Hz, c.Rate))/math.Abs(l.Amplitude))
-		} else if l.Most-l.Least < 1e-3*l.Most { // phases are not known: levels alone
-			d = math.Abs(db(cmplx.Abs(lineAt(x, window, from, l.Hz, c.Rate))) - l.Level)
+		} else { // phases are not known: levels alone
+			got := cmplx.Abs(lineAt(x, window, from, l.Hz, c.Rate))
+			d = db(math.Max(1, math.Max(got/l.Most, l.Least/got)))
 		}
 		if d > o.worst {
 			o.worst, o.hz = d, l.Hz

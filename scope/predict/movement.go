@@ -13,6 +13,7 @@ type Movement struct {
 	Unit        string  // of Least and Most: the control's own, "" for an output
 	Least, Most float64 // how far it goes
 	Hz          float64 // how often a second; 0: with the note
+	Now         float64 // of an envelope: what it is taken to stand at
 }
 
 // Moves says how far cords move a control when their signals go as far as they

@@ -86,7 +86,7 @@ func (w *walk) name(o order) string {
 		o = o.negative() // a line below 0 Hz is the same one above
 	}
 	for _, positive := range []bool{true, false} { // what counts up comes first
-		for _, t := range o {
+		for _, t := range slices.Backward(o[:]) { // a carrier is numbered behind its modulators
 			if t.source == 0 || t.n > 0 != positive {
 				continue
 			}

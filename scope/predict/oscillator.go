@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/cmplx"
+	"slices"
 
 	"lampblack/patch/dsp/step"
 )
@@ -168,15 +169,25 @@ func (c *carrier) swings() float64 {
 	return sum
 }
 
-// margin is how far beyond the swing of its frequency harmonic k has lines: orders
-// above index + 4 + 4.6 cube root of index are below 1e-6. Source: Abramowitz &
-// Stegun, 9.3.23.
+// margin is how far beyond the swing of its frequency harmonic k has lines: a line
+// of order n is at most (x/2)^n/n! strong, x being the index (Abramowitz & Stegun,
+// 9.1.62), and orders above x + 4 + 4.6 cube root of x are below 1e-6 (9.3.23).
 func (c *carrier) margin(k int) float64 {
 	sum := 0.0
 	for _, g := range c.modulator {
+		most := 0.0
 		for _, p := range g.parts {
-			sum += (4 + 4.6*math.Cbrt(float64(k)*cmplx.Abs(p.a))) * g.hz * float64(p.n)
+			x := float64(k) * cmplx.Abs(p.a)
+			orders := 4 + 4.6*math.Cbrt(x)
+			for n, size := 0.0, 1.0; n < orders; n++ {
+				if size < 1e-7 {
+					orders = n
+				}
+				size *= x / 2 / (n + 1)
+			}
+			most = math.Max(most, orders*g.hz*float64(p.n))
 		}
+		sum += most
 	}
 	return sum
 }
@@ -192,7 +203,11 @@ func (c *carrier) harmonic(k int, a complex128, text how) []line {
 			spread = combine(spread, c.expand(&c.modulator[i], func(v float64) complex128 { return cmplx.Exp(complex(0, float64(k)*v)) }))
 		}
 		texts = c.sidebands(k, hz, text)
-		lines = combine(lines, spread)
+		least := 10 * faint
+		if c.shape != sine {
+			least = 100 * faint
+		}
+		lines = slices.DeleteFunc(combine(lines, spread), func(l two) bool { return cmplx.Abs(l.a) < least })
 	}
 	out := make([]line, 0, len(lines))
 	for _, l := range lines {
@@ -263,7 +278,7 @@ func (c *carrier) harmonics(f func(k int, a float64, text how)) {
 // reaches reports whether anything of harmonic k lies where it is made.
 func (c *carrier) reaches(k int) bool {
 	apart := math.Abs(c.sources[c.number-1].hz) - c.swings()
-	return float64(k)*apart-c.margin(k) < 0.65*c.rate && apart > 0
+	return float64(k)*apart-c.margin(k) < 0.65*c.rate && apart > 0 && k <= 4000
 }
 
 // refuses says why a tone with corners is not predicted, or "".

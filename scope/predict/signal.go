@@ -46,6 +46,9 @@ type signal struct {
 	late  bool     // it is not this from the first sample on
 }
 
+// still reports whether the line is a voltage that stands still.
+func (l *line) still() bool { return l.hz < same && l.turn == 0 }
+
 // steady is a voltage that stands still.
 func steady(v float64) signal {
 	if v == 0 {
@@ -61,7 +64,7 @@ func unknown(why string) signal { return signal{why: []string{why}, late: true} 
 func (s *signal) mean() float64 {
 	v := 0.0
 	for _, l := range s.lines {
-		if l.hz < same && l.turn == 0 {
+		if l.still() {
 			v += real(l.a)
 		}
 	}
@@ -70,7 +73,7 @@ func (s *signal) mean() float64 {
 
 // swing is the part that moves.
 func (s *signal) swing() []line {
-	return slices.DeleteFunc(slices.Clone(s.lines), func(l line) bool { return l.hz < same && l.turn == 0 })
+	return slices.DeleteFunc(slices.Clone(s.lines), func(l line) bool { return l.still() })
 }
 
 // still reports whether s is a voltage that stands still, and nothing else.
@@ -155,7 +158,9 @@ func (w *walk) limit(lines []line, s *signal) []line {
 		return lines
 	}
 	slices.SortFunc(lines, func(a, b line) int { return cmp.Compare(cmplx.Abs(b.a), cmplx.Abs(a.a)) })
-	s.why = append(s.why, "there are more lines than can be told apart; the strongest are listed")
+	if cmplx.Abs(lines[mostLines].a) > 1e-6*cmplx.Abs(lines[0].a) {
+		s.why = append(s.why, "there are more lines than can be told apart; the strongest are listed")
+	}
 	return tidy(lines[:mostLines], w.rate)
 }
 
@@ -241,7 +246,10 @@ func (w *walk) multiply(s *signal, a, b []line) {
 			if cmplx.Abs(x.a)*cmplx.Abs(y.a) < least {
 				continue
 			}
-			out = append(out, w.beat(x, y, 1), w.beat(x, y, -1))
+			out = append(out, w.beat(x, y, 1))
+			if !x.still() && !y.still() {
+				out = append(out, w.beat(x, y, -1))
+			}
 		}
 	}
 	s.lines = w.limit(tidy(out, w.rate), s)
@@ -249,10 +257,16 @@ func (w *walk) multiply(s *signal, a, b []line) {
 
 // beat is the sum (sign +1) or the difference (-1) of two lines.
 func (w *walk) beat(x, y line, sign int) line {
+	if x.still() {
+		x, y = y, x
+	}
 	l := line{hz: x.hz + float64(sign)*y.hz, turn: x.turn + int64(sign)*y.turn, order: x.order.plus(y.order, sign), bent: x.bent | y.bent, met: x.met + y.met}
-	if sign < 0 {
+	switch {
+	case y.still():
+		l.a = x.a * y.a
+	case sign < 0:
 		l.a = x.a * cmplx.Conj(y.a) / 2
-	} else {
+	default:
 		l.a = x.a * y.a / 2
 	}
 	if x.how != nil || y.how != nil {
