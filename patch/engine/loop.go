@@ -1,6 +1,10 @@
 package engine
 
-import "lampblack/patch/module"
+import (
+	"math"
+
+	"lampblack/patch/module"
+)
 
 // vanishing is the size (-600 dB) under which a sample in a loop becomes 0. A loop
 // of gain below 1 would otherwise spend seconds on numbers so small that some
@@ -84,16 +88,24 @@ func (m *node) runSample(i int) {
 		l.value[k] = c.v[i]
 	}
 	m.sound.Block(&m.block)
-	if beyond(l.out, MaxSignal) {
-		limit(l.out, MaxSignal)
-		m.block.Clamped = true
-	}
 	for k, x := range l.out {
-		if x < vanishing && x > -vanishing {
-			x = 0
+		if a := math.Abs(x); !(a >= vanishing && a <= MaxSignal) {
+			x = m.hold(x, a)
 		}
 		m.outs[k][i+1] = x
 	}
+}
+
+// hold is limit for one sample x of size a, and makes what has vanished 0.
+func (m *node) hold(x, a float64) float64 {
+	if a < vanishing {
+		return 0
+	}
+	m.block.Clamped = true
+	if !(a <= math.MaxFloat64) {
+		return 0
+	}
+	return math.Copysign(MaxSignal, x)
 }
 
 // add sums sample i of the sources.

@@ -122,6 +122,17 @@ func BenchmarkModules(b *testing.B) {
 	}
 }
 
+// BenchmarkManyLoops holds ten loops of 98 filters against one of 980: the same
+// work, but what one loop touches for a sample stays in the nearest caches, while
+// 980 filters are too many for them. So it tells what of the cost of a large
+// loop is waiting for memory.
+func BenchmarkManyLoops(b *testing.B) {
+	b.Run("1 of 980", func(b *testing.B) { b.ReportMetric(benchmark(b, chain(980, true))/980, "ns/sample/module") })
+	b.Run("10 of 98", func(b *testing.B) {
+		b.ReportMetric(benchmark(b, copies(chain(98, true), 10))/980, "ns/sample/module")
+	})
+}
+
 // chain is noise through n filters, the last of which may feed the first.
 func chain(n int, loop bool) patch.Patch {
 	p := build([]string{"noise", "noise", "out", "output"})
