@@ -81,20 +81,24 @@ func At[S Sample](samples []S, place float64) float64 {
 // by cos(w/2) - cos(3 w/2).
 func rise(a, b, c float64) float64 { return 1.5 * max(2*b-a-c, 0) }
 
-// gentle is crest with a short way where the signal is smooth: where the fourth
-// differences are below 0.07 of the second, as those of tones up to 0.04 of the
-// rate are (the ratio is 2 - 2 cos w for w radians a sample), the parabola through three samples errs by 1e-4 at most.
+// gentle is crest with a short way where the signal is smooth: where the third and
+// fourth differences are below 0.3 and 0.07 of the second, as those of tones up to
+// 0.04 of the rate are at their peaks (w and 2 - 2 cos w for w radians a sample),
+// the parabola through three samples errs by 1e-4 of the amplitude at most.
 func gentle[S Sample](samples []S, i int, sign float64) (at, value float64) {
-	if i >= 2 && i+2 < len(samples) {
-		a, b, c := float64(samples[i-1]), float64(samples[i]), float64(samples[i+1])
-		second := a - 2*b + c
-		fourth := float64(samples[i-2]) + float64(samples[i+2]) - 4*(a+c) + 6*b
-		if math.Abs(fourth) < 0.07*math.Abs(second) {
-			shift := (a - c) / (2 * second)
-			return float64(i) + shift, b - (a-c)*shift/4
-		}
+	if i < 2 || i+2 >= len(samples) {
+		return crest(samples, i, sign)
 	}
-	return crest(samples, i, sign)
+	a, b, c := float64(samples[i-1]), float64(samples[i]), float64(samples[i+1])
+	second := a - 2*b + c
+	before := second - (float64(samples[i-2]) - 2*a + b)
+	after := b - 2*c + float64(samples[i+2]) - second
+	limit := math.Abs(second)
+	if !(math.Abs(after-before) < 0.07*limit && max(math.Abs(before), math.Abs(after)) < 0.3*limit) {
+		return crest(samples, i, sign)
+	}
+	shift := (a - c) / (2 * second)
+	return float64(i) + shift, b - (a-c)*shift/4
 }
 
 // bump looks for a peak, or a dip, between samples i and i+1 that no sample
@@ -140,7 +144,23 @@ func mayHide[S Sample](slope, bend, next S) bool {
 // sample that is not higher than its neighbours. The place is within a sample
 // of i, the height exact to 2e-4 of the amplitude.
 func crest[S Sample](samples []S, i int, sign float64) (at, value float64) {
-	return climb(samples, float64(i), float64(samples[i]), 0.5, sign)
+	at, value = float64(i), float64(samples[i])
+	left, right := At(samples, at-0.5), At(samples, at+0.5)
+	if sign*left > sign*value && sign*right > sign*value { // one to either side
+		leftAt, leftValue := climb(samples, at-0.5, left, 0.25, sign)
+		rightAt, rightValue := climb(samples, at+0.5, right, 0.25, sign)
+		if sign*leftValue > sign*rightValue {
+			return leftAt, leftValue
+		}
+		return rightAt, rightValue
+	}
+	switch {
+	case sign*left > sign*value:
+		at, value = at-0.5, left
+	case sign*right > sign*value:
+		at, value = at+0.5, right
+	}
+	return climb(samples, at, value, 0.25, sign)
 }
 
 // climb goes from a place, where the signal has that value, up (sign 1) or down

@@ -30,6 +30,33 @@ func TestStripHoldsPeaksAndRMS(t *testing.T) {
 	}
 }
 
+// Peaks that no sample betrays are in the strip, too: those of two high tones, in the
+// column of the sample before them.
+func TestStripHoldsHiddenPeaks(t *testing.T) {
+	at := func(place float64) float64 {
+		return 0.14*math.Sin(2*math.Pi*18734/48000*place) + 0.5*math.Sin(2*math.Pi*4675/48000*place+1)
+	}
+	s := NewStrip(2000, 2) // so narrow that most columns hold no turn of the samples
+	signal := make([]float64, 3000)
+	for i := range signal {
+		signal[i] = at(float64(i))
+	}
+	s.Write(signal)
+	columns := s.Columns(make([]Column, 1490)) // the newest 20 samples wait
+	seen := 0
+	for i := 40; i < 2900; i++ {
+		if _, value, ok := bump(signal, i); ok {
+			seen++
+			if c := columns[i/2]; value > c.Max+1e-9 || value < c.Min-1e-9 {
+				t.Errorf("the bump to %g after sample %d is not in its column, %v", value, i, c)
+			}
+		}
+	}
+	if seen < 40 {
+		t.Errorf("only %d bumps", seen)
+	}
+}
+
 func TestStripDoesNotCareForBlocks(t *testing.T) {
 	signal := sine(10000, 1, 3333, 0)
 	signal[5000] = math.NaN()
