@@ -51,7 +51,7 @@ func TestTruePeak(t *testing.T) {
 // 0.5 with one period of a quarter and 1.0; low-passed, every fourth sample from 0,
 // 1, 2 and 3 on (construction from memory). The true peak is 0 dBTP.
 func TestTruePeakBetweenSamples(t *testing.T) {
-	const n, bend = 4 * 48000, 4 * 24000
+	const n, bend = 4 * 9600, 4 * 4800
 	long := make([]float64, n)
 	for i := range long {
 		long[i] = 0.5 * math.Sin(2*math.Pi*float64(i-bend)/24)

@@ -27,6 +27,7 @@ type lines struct {
 	faded  []float64
 	bins   []complex128
 	power  []float64 // of each bin, as its share of the mean square
+	square float64   // sum of the window's squares
 	toLine float64   // brings the power of a line's middle bin to half its amplitude squared
 }
 
@@ -35,7 +36,6 @@ func newLines(rate float64, n int) *lines {
 		rate: rate, fft: fourier.NewFFT(n), window: make([]float64, n), faded: make([]float64, n),
 		bins: make([]complex128, n/2+1), power: make([]float64, n/2+1),
 	}
-	squares := 0.0
 	turn := make([]float64, n)
 	for i := range turn {
 		turn[i] = math.Cos(2 * math.Pi * float64(i) / float64(n))
@@ -47,28 +47,35 @@ func newLines(rate float64, n int) *lines {
 			}
 			l.window[i] += a * turn[k*i%n]
 		}
-		squares += l.window[i] * l.window[i]
+		l.square += l.window[i] * l.window[i]
 	}
-	l.toLine = squares / (float64(n) * cosines[0] * cosines[0])
+	l.toLine = l.square / (float64(n) * cosines[0] * cosines[0])
 	return l
 }
 
 // width is the distance of two bins in Hz.
 func (l *lines) width() float64 { return l.rate / float64(len(l.window)) }
 
-// take computes the power of each bin; the mean is taken away before.
-func (l *lines) take(samples []float64) {
-	n := float64(len(l.window))
+// fade lays the window over samples, without their mean, and returns their power,
+// which is the sum of all bins.
+func (l *lines) fade(samples []float64) float64 {
 	sum := 0.0
 	for i, w := range l.window {
 		sum += w * samples[i]
 	}
-	mean := sum / (n * cosines[0])
+	mean, power := sum/(float64(len(l.window))*cosines[0]), 0.0
 	for i, w := range l.window {
-		l.faded[i] = w * (samples[i] - mean)
+		x := w * (samples[i] - mean)
+		l.faded[i] = x
+		power += x * x
 	}
+	return power / l.square
+}
+
+// transform computes the power of each bin of what was faded.
+func (l *lines) transform() {
 	l.fft.Coefficients(l.bins, l.faded)
-	scale := 2 / (n * n * cosines[0] * cosines[0] * l.toLine)
+	scale := 2 / (float64(len(l.window)) * l.square)
 	for i, b := range l.bins {
 		l.power[i] = (real(b)*real(b) + imag(b)*imag(b)) * scale
 	}
@@ -140,6 +147,22 @@ func (l *lines) median() float64 {
 		}
 	}
 	return 0
+}
+
+// clear reports whether a line stands out of what is right beside it, and not in a lobe
+// of its own: harmonics of 30 Hz leave as much room at 48 kHz.
+func (l *lines) clear(top line) bool {
+	k := int(math.Round(top.hz / l.width()))
+	sum, n := 0.0, 0
+	for d := lobe + 1; d < 2*lobe; d++ {
+		for _, i := range [...]int{k - d, k + d} {
+			if i > 1 && i < len(l.power) {
+				sum += l.power[i]
+				n++
+			}
+		}
+	}
+	return l.power[min(k, len(l.power)-1)]*float64(n) > toneClear*sum
 }
 
 // sum returns the power of the bins from Hz to Hz.

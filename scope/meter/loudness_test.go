@@ -20,13 +20,14 @@ const silent = -999
 
 // program is a 1 kHz sine whose level changes as the parts say, going on in phase.
 func program(rate float64, parts ...part) []float64 {
+	cycle := tone(rate, 1, 1, 1000, 0) // a whole number of cycles, at any whole rate
 	var samples []float64
 	at, end := 0, 0.0
 	for _, p := range parts {
 		end += p.seconds
 		amplitude := math.Pow(10, p.dB/20)
 		for ; at < int(math.Round(end*rate)); at++ {
-			samples = append(samples, amplitude*math.Sin(2*math.Pi*math.Mod(1000*float64(at)/rate, 1)))
+			samples = append(samples, amplitude*cycle[at%len(cycle)])
 		}
 	}
 	return samples

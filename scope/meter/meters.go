@@ -38,6 +38,7 @@ func New(rate float64, weights []float64) *Meters {
 		clean: newCleaner(n), loudness: NewLoudness(rate, weights),
 		tone: NewTone(rate, n), envelope: NewEnvelope(rate, n),
 	}
+	m.tone.strongest = true
 	// The longest work first, so that the last to be taken is short.
 	m.parts = append(m.parts, m.envelope.take, m.tone.take)
 	for i := range n {

@@ -14,6 +14,7 @@ const (
 	toneFaint   = 1e-5    // of the strongest line: fainter ones do not count
 	toneDivisor = 32      // the strongest line may be that harmonic of the pitch
 	toneShare   = 0.1     // of the power that must be in the harmonics
+	toneClear   = 30.0    // times the mean of what is beside the strongest line; noise reaches some 10
 )
 
 // Tone finds the pitch of a steady tone and what is beside it. It looks at one
@@ -24,15 +25,17 @@ const (
 // does, but with a spectrum in place of the notch filter: what is left in the band
 // of 20 Hz to 20 kHz beside the strongest line, re all of it.
 type Tone struct {
-	clean   cleaner
-	lines   *lines
-	past    [][]float64
-	filled  int
-	frame   int64
-	peaks   []line
-	now     ToneReading
-	best    ToneReading
-	feeding func([][]float64)
+	clean  cleaner
+	lines  *lines
+	past   [][]float64
+	filled int
+	frame  int64
+	peaks  []line
+	// strongest: nobody asks for Now.
+	strongest bool
+	now       ToneReading
+	best      ToneReading
+	feeding   func([][]float64)
 }
 
 // ToneReading is what a Tone found in one stretch.
@@ -124,7 +127,10 @@ func (t *Tone) look() {
 	if loudest/float64(n) < 1e-14 { // -140 dB: the last bit of 24
 		return
 	}
-	t.lines.take(t.past[channel])
+	if power := t.lines.fade(t.past[channel]); t.strongest && power <= t.best.power {
+		return // no tone in it can be stronger than all of it
+	}
+	t.lines.transform()
 	t.now.find(t)
 	if t.now.Found && t.now.power > t.best.power {
 		t.best = t.now
@@ -141,7 +147,7 @@ func (r *ToneReading) find(t *Tone) {
 	}
 	r.Hz, r.Share = t.pitch(top, all)
 	r.power = r.Share * all
-	r.Found = r.Share >= toneShare
+	r.Found = r.Share >= toneShare && l.clear(top)
 	r.Line, r.Level = top.hz, powerDB(2*top.power)
 	// The notch takes the line's lobe, and a bin more for what is not quite steady.
 	notch := float64(lobe+1) * l.width()
@@ -198,8 +204,9 @@ func (t *Tone) keep(found line) {
 // as dense would catch by chance is taken off.
 func (t *Tone) pitch(top line, all float64) (hz, share float64) {
 	var scores [toneDivisor + 1]float64
-	best := 0.0
-	for n := 1; n <= toneDivisor && top.hz/float64(n) >= toneLowest; n++ {
+	scores[1] = t.score(top.hz)
+	best := scores[1]
+	for n := 2; n <= toneDivisor && top.hz/float64(n) >= toneLowest; n++ {
 		scores[n] = t.score(top.hz / float64(n))
 		best = max(best, scores[n])
 	}

@@ -32,7 +32,7 @@ func TestPitch(t *testing.T) {
 	for n := 1; n <= 12; n++ {
 		saw[n] = 0.3 / float64(n)
 	}
-	for _, rate := range []float64{48000, 44100, 96000, 8000, 384000} {
+	for _, rate := range []float64{48000, 44100, 8000} {
 		for _, hz := range []float64{41.2, 55, 82.41, 110, 261.6256, 440, 997, 1234.5, 3520} {
 			shapes := map[string]map[int]float64{
 				"sine":               {1: 0.5},
@@ -50,11 +50,20 @@ func TestPitch(t *testing.T) {
 				if hz*float64(highest) > 0.45*rate {
 					continue
 				}
-				got := toneOf(rate, harmonics(rate, 1.2, hz, amplitudes))
+				got := toneOf(rate, harmonics(rate, 0.75, hz, amplitudes))
 				if !got.Found || math.Abs(cents(got.Hz, hz)) > 0.1 {
 					t.Errorf("%s of %g Hz at %g Hz reads %.5f Hz (%.3f cents, found %v)", name, hz, rate, got.Hz, cents(got.Hz, hz), got.Found)
 				}
 			}
+		}
+	}
+}
+
+func TestPitchAtHighRates(t *testing.T) {
+	for _, rate := range []float64{96000, 384000} {
+		for _, hz := range []float64{41.2, 997} {
+			got := toneOf(rate, tone(rate, 0.75, 0.5, hz, 0))
+			within(t, fmt.Sprintf("%g Hz at %g Hz, cents", hz, rate), cents(got.Hz, hz), 0, 0.1)
 		}
 	}
 }
@@ -79,6 +88,16 @@ func TestPitchInNoise(t *testing.T) {
 	}
 	if got := toneOf(48000, noise); got.Found {
 		t.Errorf("white noise has a pitch of %g Hz, %.3f of its power", got.Hz, got.Share)
+	}
+	for range 20 {
+		brown, last := make([]float64, 48000), 0.0
+		for i := range brown {
+			last = 0.999*last + 0.01*r.NormFloat64()
+			brown[i] = last
+		}
+		if got := toneOf(48000, brown); got.Found {
+			t.Errorf("brown noise has a pitch of %g Hz, %.3f of its power", got.Hz, got.Share)
+		}
 	}
 	if got := toneOf(48000, make([]float64, 48000)); got.Found {
 		t.Errorf("silence has a pitch of %g Hz", got.Hz)
