@@ -24,27 +24,28 @@ standard input. The file is only read.
 
 A WAV file has 1 to 6 channels and any length. They count as mono; left, right;
 and a centre; left, right and two surrounds; 5.0; 5.1 without the low-frequency
-channel. The others have 1 or 2 channels, %d MiB and %d minutes at most. Rates are
-8 to 384 kHz.
+channel. The others have 1 or 2 channels, %d MiB and %d minutes at most. Rates
+are 8 to 384 kHz.
 
 Loudness      ITU-R BS.1770-5, EBU Tech 3341: integrated with gates at -70 LUFS
               and -10 LU; the highest of any 3 s (short-term) and 0.4 s
-              (momentary), looked at every 10 ms. A mono file is one loudspeaker.
+              (momentary), looked at every 10 ms. A mono file is one speaker.
 Range         EBU Tech 3342. EBU R 128 wants -23.0 LUFS and at most -1 dBTP.
 True peak     what lies between the samples too: 8 times the rate at 48 kHz.
-PPM           IEC 60268-10 type IIa, the highest: mark 4 is -18 dBFS, mark 6 +8 dB.
+PPM           IEC 60268-10 type IIa, the highest: mark 4 is -18 dBFS, 6 is 8 dB
+              more.
 VU            IEC 60268-17, the highest: 0 VU is -18 dBFS (EBU R 68).
-Correlation   of left and right: +1 the same, -1 cancels in mono. The lowest is of
-              any 0.4 s above -60 dBFS.
+Correlation   of left and right: +1 the same, -1 cancels in mono. The lowest is
+              of any 0.4 s above -60 dBFS.
 Silence       before the first and after the last sample above -60 dBFS.
-Tone          the strongest steady tone in any 0.5 to 1 s, with the nearest note at
-              A4 = 440 Hz; THD+N is what is left of 20 Hz to 20 kHz beside its
-              strongest line, re all of it (as AES17, with a spectrum as the
+Tone          the strongest steady tone in any 0.5 to 1 s, with the nearest note
+              at A4 = 440 Hz; THD+N is what is left of 20 Hz to 20 kHz beside
+              its strongest line, re all of it (as AES17, with a spectrum as the
               notch). For music it says little.
-Fluctuation   the strongest rate at which the amplitude moves, 0.5 to 15 Hz, and
-Roughness     15 to 300 Hz (Zwicker and Fastl), with depth: 100 %% goes down to 0.
+Fluctuation   the strongest rate at which the amplitude moves, 0.5 to 15 Hz,
+Roughness     and 15 to 300 Hz (Zwicker and Fastl); 100 %% deep goes down to 0.
 
-%s`, recording.MaxBytes>>20, recording.MaxSeconds/60, measureKeys),
+%s`, recording.MaxBytes>>20, recording.MaxSeconds/60, wrap(measureKeys, 78, "")),
 		Example: `  lampblack measure moths.wav
   lampblack measure moths.wav --json
   lampblack render 1M4/3 -o - | lampblack measure -`,
