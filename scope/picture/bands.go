@@ -136,8 +136,11 @@ func (p *page) bands(r vg.Rectangle, channels [][]Band) {
 	looks := f.channelLooks()
 	width := f.across(1) - f.across(0)
 	part := width * 0.76 / vg.Length(len(channels)) // of a bar
-	decimals := 0
-	if part+width*0.2 > f.wide(figures, 7, "\u221288.8") {
+	room, decimals := part+f.pt(0.5), 0 // for the number over a bar
+	if len(channels) == 1 {
+		room = width
+	}
+	if room > f.wide(figures, 7, "\u221288.8") {
 		decimals = 1
 	}
 	for c, bands := range channels {
@@ -147,8 +150,8 @@ func (p *page) bands(r vg.Rectangle, channels [][]Band) {
 				continue
 			}
 			x := f.across(float64(i)) - width*0.38 + part*vg.Length(c)
-			f.bar(x, x+part, v, looks[c], c == 0)
-			if label := number(v, decimals); f.wide(figures, 7, label) < part+width*0.2 {
+			f.bar(x, x+part-f.pt(0.8)*vg.Length(len(channels)-1), v, looks[c], c == 0)
+			if label := number(v, decimals); f.wide(figures, 7, label) < room {
 				f.say(figures, 7, f.Ink.Quiet, x+part/2, f.up(v)+f.pt(3), centre, label)
 			}
 		}

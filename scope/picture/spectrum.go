@@ -71,7 +71,11 @@ func (p *page) spectrum(r vg.Rectangle, s Sound) {
 	if len(levels) == 2 {
 		f.key("Spectrum", looks...)
 	}
-	f.peaks(strongest, levels[0])
+	roof := levels[0]
+	for i, v := range levels[len(levels)-1] {
+		roof[i] = max(roof[i], v)
+	}
+	f.peaks(strongest, roof)
 }
 
 // channelLooks returns how the left and the right channel look in one field.
@@ -80,8 +84,8 @@ func (f panel) channelLooks() []keyLine {
 }
 
 // peaks writes frequency and level over the strongest lines, the strongest first,
-// as far as there is room: at most five. levels is what is drawn, from the left
-// to the right edge.
+// as far as there is room: at most five. levels is the highest that is drawn, from
+// the left to the right edge.
 func (f panel) peaks(lines []scope.Peak, levels []float64) {
 	const size = 8
 	var taken []vg.Rectangle
