@@ -136,7 +136,7 @@ func (p *page) bands(r vg.Rectangle, channels [][]Band) {
 	looks := f.channelLooks()
 	width := f.across(1) - f.across(0)
 	part := width * 0.76 / vg.Length(len(channels)) // of a bar
-	room, decimals := part+f.pt(0.5), 0 // for the number over a bar
+	room, decimals := part+f.pt(0.5), 0             // for the number over a bar
 	if len(channels) == 1 {
 		room = width
 	}
