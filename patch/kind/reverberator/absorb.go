@@ -99,3 +99,12 @@ func (a *absorption) rest() {
 
 // silent is the size (-300 dB) under which a state is 0.
 const silent = 1e-15
+
+// vanish returns x, or 0 if it is smaller than silent. It does not branch: where a
+// tail passes into silence nobody could foretell which way.
+func vanish(x float64) float64 {
+	const bits = 0x3CD203AF9EE75616 // of silent: sizes are in the order of their bits
+	b := math.Float64bits(x)
+	less := uint64(int64(b&^(1<<63)-bits) >> 63) // all ones if it is smaller
+	return math.Float64frombits(b &^ less)
+}

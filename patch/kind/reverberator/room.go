@@ -180,9 +180,9 @@ func hadamard(x *[lines]float64) {
 // put records what goes back into the lines.
 func (r *room) put(x *[lines]float64, clamped *bool) {
 	for i, v := range x {
-		if a := math.Abs(v); !(a >= silent && a <= line.Loudest) {
+		if a := math.Abs(v); !(a <= line.Loudest) {
 			v = line.Safe(v, clamped)
 		}
-		r.lines[i].Put(v)
+		r.lines[i].Put(vanish(v))
 	}
 }
