@@ -98,7 +98,7 @@ func (n *node) linear(f filtering) []signal {
 func (w *walk) peak(s signal) float64 {
 	low, high := w.extremes(s)
 	v := math.Max(high, -low)
-	if len(s.hiss) > 0 {
+	if len(s.hiss) > 0 && s.hiss[0].source >= 0 { // what Response sends along the way is weak
 		v += 4 * math.Sqrt(power(func(hz float64) float64 { return density(s.hiss, hz, w.rate) }, 5, w.rate/2))
 	}
 	return v

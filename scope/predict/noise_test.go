@@ -36,7 +36,7 @@ func spread(hz, seconds float64) float64 {
 // holdThirds compares thirds above 100 Hz, and down to 60 dB under the loudest.
 func holdThirds(t *testing.T, p patch.Patch, within float64) {
 	t.Helper()
-	const seconds = 20
+	const seconds = 19.2 // nearly six swings of the hiss, and a length that is quick to transform
 	r := Predict(p, heard, usual)
 	if len(r.Why) > 0 || r.Thirds == nil {
 		t.Fatalf("not predicted: %q", r.Why)
@@ -85,7 +85,7 @@ func TestNoiseBehindABandHasItsPower(t *testing.T) {
 		d.cord("n/out", "f/in", "")
 		r := Predict(*d.p, patch.Socket{Module: "f", Name: "band"}, usual)
 		got := power(r.Density, 1, 24000) / (1.0 / 3 / 24000)
-		if math.Abs(got/want-1) > 0.005 { // the bilinear transform ends at half the rate
+		if math.Abs(got/want-1) > 0.01 { // the bilinear transform ends at half the rate
 			t.Errorf("Q %g: a noise bandwidth of %.2f Hz; want %.2f", q, got, want)
 		}
 	}
@@ -96,15 +96,9 @@ func TestNoiseThroughPatchesIsAsLoudAsPredicted(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			within := 0.05
 			if name == "patches/hiss.json" {
-				within = 0.2 // 6.2 swings of the filter in 20 s
+				within = 0.3 // a third is loud for a part of each swing only
 			}
 			p := load(t, name)
-			p.Modules[len(p.Modules)-1].Name = "out"
-			for _, c := range p.Cords {
-				if p.Module(c.To.Module) == nil {
-					t.Skip("the output has another name")
-				}
-			}
 			holdThirds(t, p, within)
 		})
 	}

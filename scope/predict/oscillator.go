@@ -84,6 +84,9 @@ func (c *carrier) sound() signal {
 		c.turn = c.free()
 	}
 	c.number = c.source(c.name, hz, c.turn)
+	if c.shape != sine {
+		c.down = math.Min(c.down, corners)
+	}
 	c.modulate()
 	if why := c.refuses(); why != "" {
 		return unknown(why)
@@ -137,7 +140,6 @@ func (c *carrier) modulate() {
 		return
 	}
 	for _, l := range moves {
-		c.down = math.Min(c.down, 80)
 		if l.hz > fast && cmplx.Abs(l.a) > 1e-3 {
 			c.claim(0.1)
 			c.down = math.Min(c.down, 60)
@@ -153,6 +155,10 @@ func (c *carrier) divided(moves []line) []family {
 	}
 	return c.common(moves)
 }
+
+// corners is down to how many dB the lines of a shape with corners are claimed: what
+// folds of them lies 120 to 145 dB down, and beside a faint line that is much.
+const corners = 75
 
 // fast is from which rate in Hz on a modulator of a shape with corners is followed
 // less exactly.
@@ -205,7 +211,7 @@ func (c *carrier) harmonic(k int, a complex128, text how) []line {
 		texts = c.sidebands(k, hz, text)
 		least := 10 * faint
 		if c.shape != sine {
-			least = 100 * faint
+			least = 1000 * faint
 		}
 		lines = slices.DeleteFunc(combine(lines, spread), func(l two) bool { return cmplx.Abs(l.a) < least })
 	}
