@@ -2,7 +2,6 @@ package meter
 
 import (
 	"math"
-	"slices"
 
 	"gonum.org/v1/gonum/dsp/fourier"
 )
@@ -47,7 +46,8 @@ type Envelope struct {
 	bins    []complex128
 	power   []float64 // of each bin, summed over the stretches
 	square  float64   // of the means of the stretches, summed
-	spare   []float64
+	number  float64   // of stretches
+	spare   []float64 // power of a shorter one
 	feeding func([][]float64)
 }
 
@@ -82,7 +82,7 @@ func NewEnvelope(rate float64, channels int) *Envelope {
 	e.faded = make([]float64, 2*envelopeWindow)
 	e.bins = make([]complex128, envelopeWindow+1)
 	e.power = make([]float64, e.bin(RoughnessHigh)+2)
-	e.spare = make([]float64, 2*len(e.power))
+	e.spare = make([]float64, len(e.power))
 	e.feeding = e.take
 	return e
 }
@@ -139,6 +139,7 @@ func (e *Envelope) emit(x float64) {
 	e.total++
 	if e.shaped == envelopeWindow {
 		e.square += e.transform(e.power, e.shape)
+		e.number++
 		copy(e.shape, e.shape[envelopeWindow/2:])
 		e.shaped = envelopeWindow / 2
 	}
@@ -176,7 +177,7 @@ func (e *Envelope) Reading() (r EnvelopeReading) {
 		if float64(e.total) < envelopeShort*e.rate {
 			return r
 		}
-		power, length = e.spare[:len(e.power)], e.shaped
+		power, length = e.spare, e.shaped
 		clear(power)
 		square = e.transform(power, e.shape[:e.shaped])
 	}
@@ -191,7 +192,7 @@ func (e *Envelope) Reading() (r EnvelopeReading) {
 
 // strongest returns the highest line between two rates, if it stands out.
 func (e *Envelope) strongest(power []float64, square, from, to float64, length int) (m Modulation) {
-	first, last := e.bin(from), e.bin(to)
+	first, last := e.bin(from)+1, e.bin(to)
 	if last-first < 8 {
 		return m
 	}
@@ -202,11 +203,7 @@ func (e *Envelope) strongest(power []float64, square, from, to float64, length i
 			top = i
 		}
 	}
-	spare := e.spare[len(e.power):][:last-first]
-	copy(spare, power[first:last])
-	slices.Sort(spare)
-	beside := max(power[max(top-lobe, 0)], power[min(top+lobe, len(power)-1)])
-	if top == 0 || power[top] < 30*spare[len(spare)/4] || power[top] < 4*beside {
+	if top == 0 || power[top] < e.chance(last-first)*beside(power, top, lobe) {
 		return m
 	}
 	// A parabola through the logarithms finds the line between the bins.
@@ -221,6 +218,33 @@ func (e *Envelope) strongest(power []float64, square, from, to float64, length i
 		return m
 	}
 	return Modulation{hz, depth}
+}
+
+// chance returns how far above its mean the highest of that many bins of noise may
+// lie, once in some fifty times: the upper bound of chi-square with two degrees of
+// freedom for each stretch, of which halves overlap.
+//
+// Source: Laurent and Massart, Adaptive estimation of a quadratic functional by model
+// selection, Annals of Statistics 28(5), 2000, lemma 1.
+func (e *Envelope) chance(bins int) float64 {
+	x := math.Log(float64(bins)) + 4
+	n := max(1, 0.7*e.number)
+	return 1 + math.Sqrt(2*x/n) + x/n
+}
+
+// beside returns the mean of the bins on both sides of a line, from the end of its
+// lobe on, and not so far that they hold its harmonics.
+func beside(power []float64, top, lobe int) float64 {
+	sum, n := 0.0, 0.0
+	for d := lobe; d <= max(lobe, min(5*lobe, top/2)); d++ {
+		for _, i := range [...]int{top - d, top + d} {
+			if i > 0 && i < len(power) {
+				sum += power[i]
+				n++
+			}
+		}
+	}
+	return sum / max(n, 1)
 }
 
 // droop is what smoothing leaves of a modulation: three boxes.

@@ -65,13 +65,23 @@ func TestSteadySineDoesNotMove(t *testing.T) {
 			t.Errorf("a steady sine of %g Hz reads %+v", hz, r)
 		}
 	}
-	noise := make([]float64, 48000*20)
 	g := rand.New(rand.NewPCG(5, 6))
-	for i := range noise {
-		noise[i] = 0.1 * g.NormFloat64()
-	}
-	if r := envelopeOf(48000, noise); r != (EnvelopeReading{}) {
-		t.Errorf("white noise reads %+v", r)
+	for _, seconds := range []int{1, 3, 8, 20, 60} {
+		noise := make([]float64, 48000*seconds)
+		for i := range noise {
+			noise[i] = 0.1 * g.NormFloat64()
+		}
+		if r := envelopeOf(48000, noise); r != (EnvelopeReading{}) {
+			t.Errorf("%d s of white noise read %+v", seconds, r)
+		}
+		// Noise that moves is another matter, if it lasts.
+		for i, x := range noise {
+			noise[i] = x * (1 + 0.1*math.Cos(2*math.Pi*4*float64(i)/48000))
+		}
+		if r := envelopeOf(48000, noise).Fluctuation; seconds >= 8 {
+			within(t, fmt.Sprintf("%d s of noise with a fluctuation of 4 Hz", seconds), r.Hz, 4, 0.05)
+			within(t, fmt.Sprintf("%d s of noise with a fluctuation of 10 %%", seconds), 100*r.Depth, 10, 1)
+		}
 	}
 	if r := envelopeOf(48000, make([]float64, 48000*8)); r != (EnvelopeReading{}) {
 		t.Errorf("silence reads %+v", r)

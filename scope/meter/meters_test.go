@@ -165,3 +165,14 @@ func writeRaw(t *testing.T, path string, sound [][]float64) {
 		t.Fatal(err)
 	}
 }
+
+func ExampleNew() {
+	m := New(48000, Weights(2))
+	sine := tone(48000, 5, 0.1, 1000, 0) // -20 dBFS
+	m.Write([][]float64{sine, sine})
+	r := m.Reading()
+	note, cents := Note(r.Tone.Hz)
+	fmt.Printf("%.1f LUFS, %.1f dBTP, PPM at mark %.1f, %s %+.1f cents\n",
+		r.Loudness.Integrated, r.Channels[0].TruePeak, PPMMark(r.Channels[0].PPMMax), note, cents)
+	// Output: -20.0 LUFS, -20.0 dBTP, PPM at mark 3.5, B5 +21.3 cents
+}
