@@ -96,17 +96,11 @@ func (s *session) measureFile(ctx context.Context, path string) (measured, error
 
 func (s *session) measureAll(ctx context.Context, path string) (measured, error) {
 	m := measured{name: path}
-	f, size := os.Stdin, int64(0)
-	if path != "-" {
-		var err error
-		if f, err = os.Open(path); err != nil {
-			return m, told(path, err)
-		}
-		defer f.Close()
-		if info, err := f.Stat(); err == nil && info.Mode().IsRegular() {
-			size = info.Size()
-		}
+	f, size, err := openSound(path)
+	if err != nil {
+		return m, err
 	}
+	defer f.Close()
 	r := bufio.NewReaderSize(f, 1<<16)
 	begin, err := r.Peek(4)
 	if err != nil && !errors.Is(err, io.EOF) {
@@ -120,9 +114,33 @@ func (s *session) measureAll(ctx context.Context, path string) (measured, error)
 		err = m.decode(r)
 	}
 	if err != nil && ctx.Err() == nil {
-		return m, fmt.Errorf("%s: %w; it was not measured", path, err)
+		return m, fmt.Errorf("%s: %w", path, err)
 	}
 	return m, err
+}
+
+// openSound opens a file, a pipe or standard input ("-"); size is 0 unless it is
+// known.
+func openSound(path string) (f *os.File, size int64, err error) {
+	if path == "-" {
+		return os.Stdin, 0, nil
+	}
+	if f, err = os.Open(path); err != nil {
+		return nil, 0, told(path, err)
+	}
+	info, err := f.Stat()
+	if err != nil {
+		f.Close()
+		return nil, 0, told(path, err)
+	}
+	switch mode := info.Mode(); {
+	case mode.IsRegular():
+		size = info.Size()
+	case mode&os.ModeDevice != 0:
+		f.Close()
+		return nil, 0, fmt.Errorf("%s: this is a device, which may never end; name a file; it was not measured", path)
+	}
+	return f, size, nil
 }
 
 // measureFrames is how many samples of a channel are measured together: long
@@ -131,6 +149,14 @@ const measureFrames = 1 << 17
 
 // stream measures a WAV file while it is read.
 func (m *measured) stream(ctx context.Context, r *bufio.Reader, progress func(bytes int64)) error {
+	err := m.streamed(ctx, r, progress)
+	if err != nil {
+		return fmt.Errorf("%w; it was not measured", err)
+	}
+	return nil
+}
+
+func (m *measured) streamed(ctx context.Context, r *bufio.Reader, progress func(bytes int64)) error {
 	w, err := newWAVStream(r)
 	if err != nil {
 		return err
@@ -173,6 +199,9 @@ func (m *measured) stream(ctx context.Context, r *bufio.Reader, progress func(by
 // decode measures a file of another kind, which is read whole.
 func (m *measured) decode(r io.Reader) error {
 	file, err := io.ReadAll(io.LimitReader(r, recording.MaxBytes+1))
+	if err == nil && len(file) > recording.MaxBytes {
+		err = fmt.Errorf("it is larger than the %d MiB that a file other than WAV may have; it was not measured", recording.MaxBytes>>20)
+	}
 	if err != nil {
 		return err
 	}

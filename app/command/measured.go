@@ -156,6 +156,10 @@ func (m *measured) silence() (start, end float64) {
 
 // printMeasured prints a table for people.
 func (s *session) printMeasured(m measured) {
+	name := m.name
+	if name == "-" {
+		name = "standard input"
+	}
 	form := fmt.Sprintf("%d bits", m.info.Bits)
 	switch {
 	case m.info.Bits == 0:
@@ -163,7 +167,7 @@ func (s *session) printMeasured(m measured) {
 	case m.info.Float:
 		form = fmt.Sprintf("%d-bit float", m.info.Bits)
 	}
-	fmt.Fprintf(s.text, "%s: %.3f s, %s, %s, %s, %s\n", m.name, m.info.Seconds, patch.FormatValue(float64(m.info.Rate), "Hz"), counted(m.info.Channels, "channel"), m.info.Format, form)
+	fmt.Fprintf(s.text, "%s: %.3f s, %s, %s, %s, %s\n", name, m.info.Seconds, patch.FormatValue(float64(m.info.Rate), "Hz"), counted(m.info.Channels, "channel"), m.info.Format, form)
 	row := func(name, format string, a ...any) {
 		fmt.Fprintf(s.text, "  %-22s%s\n", name, strings.TrimRight(fmt.Sprintf(format, a...), " "))
 	}
