@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 
+	"lampblack/app/window/instruments"
 	"lampblack/app/window/keys"
 	"lampblack/app/window/look"
 )
@@ -95,6 +96,10 @@ func (w *Window) typed(e *fyne.KeyEvent) {
 		w.hands.Shift(1)
 	case fyne.KeyF1:
 		w.ShowKeys()
+	case fyne.KeyF3:
+		if !w.covered() {
+			w.instruments.NextLarge()
+		}
 	case fyne.KeyF4:
 		w.instruments.ToggleFreeze()
 	case fyne.KeyF6:
@@ -107,6 +112,10 @@ func (w *Window) typed(e *fyne.KeyEvent) {
 	case fyne.KeyEscape:
 		if w.keys.Visible() {
 			w.CloseKeys()
+			return
+		}
+		if w.instruments.Large().Visible() {
+			w.instruments.GiveBack()
 			return
 		}
 		w.Canvas().Unfocus()
@@ -130,8 +139,27 @@ func (w *Window) forSheet(e *fyne.KeyEvent) {
 	if w.keys.Visible() {
 		return
 	}
+	if large := w.instruments.Large(); large.Visible() {
+		w.forLarge(large, e)
+		return
+	}
 	w.Canvas().Focus(w.sheet)
 	w.sheet.TypedKey(e)
+}
+
+// forLarge gives arrow keys to the instrument that has the place of the sheet. A
+// module is added where it is seen; nothing is removed that is not.
+func (w *Window) forLarge(large *instruments.Large, e *fyne.KeyEvent) {
+	switch e.Name {
+	case fyne.KeyInsert:
+		w.instruments.GiveBack()
+		w.sheet.TypedKey(e)
+	case fyne.KeyLeft, fyne.KeyRight, fyne.KeyUp, fyne.KeyDown:
+		if w.Canvas().Focused() == nil {
+			w.Canvas().Focus(large)
+			large.TypedKey(e)
+		}
+	}
 }
 
 func (w *Window) playOrStop() {
@@ -146,10 +174,16 @@ func (w *Window) playOrStop() {
 // sheet down, and round the page.
 func (w *Window) parts() []fyne.Focusable {
 	parts := []fyne.Focusable{w.sheet}
+	if large := w.instruments.Large(); large.Visible() {
+		parts[0] = large
+	}
 	if rulers := w.rulers.Keyboard(); rulers != nil {
 		parts = append(parts, rulers)
 	}
-	return append(parts, w.strip, w.instruments, w.note.Note(), w.contents.Keyboard(), w.line)
+	if w.strip.Visible() {
+		parts = append(parts, w.strip)
+	}
+	return append(parts, w.instruments, w.note.Note(), w.contents.Keyboard(), w.line)
 }
 
 // nextPart brings the keyboard to the next part of the page, the one before

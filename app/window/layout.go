@@ -17,6 +17,7 @@ type page struct {
 	contents, foot                  fyne.CanvasObject
 	line, offer, sheet, rulers, mem fyne.CanvasObject
 	instruments, note               fyne.CanvasObject
+	large                           fyne.CanvasObject // an instrument in the place of the sheet, or hidden
 	offerHeight                     func(width float32) float32
 	left, right, low, ruled, upper  share
 	dividers                        []*divider
@@ -121,10 +122,14 @@ func (r *pageRenderer) layMiddle(x, width, height float32) {
 	low := min(g.low.of(height), height-line-offer-14*em)
 	ruled := min(g.ruled.of(height), height-line-offer-low-7*em)
 	g.low.now, g.ruled.now = low, ruled
+	if g.large.Visible() { // it has the place of the sheet and of the memory; the rulers stay at hand
+		low = 0
+	}
 	sheet := height - line - offer - low - ruled
 	put(g.line, x, 0, width, line)
 	put(g.offer, x, line, width, offer)
 	put(g.sheet, x, line+offer, width, sheet)
+	put(g.large, x, line+offer, width, sheet)
 	put(g.rulers, x+em*0.8, line+offer+sheet+1, width-em*1.6, ruled-1)
 	put(g.mem, x, height-low, width, low)
 	put(g.dividers[2], x, height-low-reach, width, 2*reach)
@@ -154,8 +159,11 @@ func (r *pageRenderer) Refresh() {
 
 func (r *pageRenderer) Objects() []fyne.CanvasObject {
 	g := r.g
-	all := []fyne.CanvasObject{g.contents, g.foot, g.line, g.offer, g.sheet, g.rulers, g.mem, g.instruments, g.note}
+	all := []fyne.CanvasObject{g.contents, g.foot, g.line, g.offer, g.sheet, g.large, g.rulers, g.mem, g.instruments, g.note}
 	for _, i := range []int{2, 3, 4, 0, 1} { // the upright ones lie over the level ones
+		if i == 2 && g.large.Visible() {
+			continue // there is no memory to be dragged
+		}
 		all = append(all, g.dividers[i])
 	}
 	return all

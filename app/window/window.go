@@ -114,6 +114,8 @@ func (w *Window) makeParts() {
 	w.rulers = ruler.NewRulers(s)
 	w.strip = strip.New(s, w.hands)
 	w.instruments = instruments.New(s)
+	w.instruments.Large().Changed = w.enlarged
+	w.instruments.Save = w.save
 	w.note = note.New(s)
 	w.offer = newOffer(s, func() { w.page.Refresh() })
 	w.foot = leaf.New(w.writeFoot)
@@ -129,6 +131,22 @@ func (w *Window) showHints() {
 	w.page.Refresh()
 }
 
+// enlarged gives the place of the sheet and the memory to an instrument, or
+// back, and the keyboard with it.
+func (w *Window) enlarged() {
+	large := w.instruments.Large()
+	if large.Visible() {
+		w.sheet.Hide()
+		w.strip.Hide()
+		w.Canvas().Focus(large)
+	} else {
+		w.sheet.Show()
+		w.strip.Show()
+		w.Canvas().Focus(w.sheet)
+	}
+	w.page.Refresh()
+}
+
 // Stop ends all watching of the session: the window is closed.
 func (w *Window) Stop() {
 	w.Ends.Stop()
@@ -141,7 +159,7 @@ func (w *Window) lay() {
 	g := newPage()
 	g.contents, g.foot = w.contents, w.foot
 	g.line, g.offer, g.sheet, g.rulers, g.mem = w.line, w.offer, w.sheet, w.rulers, w.strip
-	g.instruments, g.note = w.instruments, w.note
+	g.instruments, g.note, g.large = w.instruments, w.note, w.instruments.Large()
 	g.offerHeight = w.offer.height
 	w.page = g
 	w.SetPadded(false)

@@ -11,6 +11,7 @@ package instruments
 
 import (
 	"fmt"
+	"io"
 
 	"fyne.io/fyne/v2"
 
@@ -25,26 +26,28 @@ type Panel struct {
 	leaf.Ends
 	session  *desk.Session
 	measure  *measure
-	scope    *picture
-	spectrum *picture
+	scope    *oscillogram
+	spectrum *spectrumPicture
+	large    *Large
 	sound    desk.SoundState
 	words    string // what was written last
 	read     string // what the meters showed when they were written last
 	levels   *leaf.Turning
-	limited  int // beats for which the limiter is still shown
+	Save     func(name string, write func(io.Writer) error) // asks where, and writes a file; may be nil
+	limited  int                                            // beats for which the limiter is still shown
 }
 
 // New returns the instruments of a session.
 func New(s *desk.Session) *Panel {
 	t := &Panel{session: s, measure: newMeasure(s.Rate())}
 	t.sound = s.Sound()
-	t.scope = newPicture(t.measure.scopeLine)
-	t.spectrum = newPicture(t.measure.spectrumLine)
-	t.spectrum.peaks = true
+	t.scope = newOscillogram(t.measure)
+	t.spectrum = newSpectrumPicture(t.measure)
 	t.levels = leaf.NewTurning(t.writeLevels)
 	t.Write = t.write
 	t.Least = func() fyne.Size { return fyne.NewSize(look.Em()*18, look.Em()*21) }
 	t.Extend(t)
+	t.large = newLarge(t)
 	for _, topic := range []desk.Topic{desk.Probes, desk.Patch, desk.Sound, desk.Notices} {
 		t.Until(s.Watch(topic, t.Refresh))
 	}
@@ -57,33 +60,55 @@ func (t *Panel) Beat() {
 	if !t.Visible() {
 		return
 	}
+	t.measure.gram.seen = t.large.Visible() && t.large.shown == ofGram
 	if t.measure.read(t.session) {
-		t.scope.raster.Refresh()
-		t.spectrum.raster.Refresh()
+		t.redraw()
 	}
 	if t.text() != t.words {
 		t.Refresh()
 	}
+	t.large.beat()
 	t.beatLevels()
 }
+
+// redraw draws the pictures that are to be seen anew: one that is enlarged is not
+// drawn in the column as well.
+func (t *Panel) redraw() {
+	if !t.away(ofScope) {
+		t.scope.raster.Refresh()
+	}
+	if !t.away(ofSpectrum) {
+		t.spectrum.raster.Refresh()
+	}
+	t.large.redraw()
+}
+
+// away tells whether an instrument has gone to the large view.
+func (t *Panel) away(which instrument) bool { return t.large.Visible() && t.large.shown == which }
 
 // ToggleFreeze holds the pictures, or lets them go on.
 func (t *Panel) ToggleFreeze() {
 	t.measure.switches.frozen = !t.measure.switches.frozen
 	t.Refresh()
+	t.large.Refresh()
 }
 
 // set changes a switch and draws anew, also what is frozen.
 func (t *Panel) set(change func(w *switches)) {
-	change(&t.measure.switches)
-	if len(t.measure.samples[0]) > 0 && !t.measure.switches.frozen {
-		t.measure.shownEnd = -2 // read again, as long as the picture now is
-		t.measure.read(t.session)
+	m := t.measure
+	change(&m.switches)
+	m.settle()
+	switch {
+	case len(m.samples[0]) == 0:
+	case m.switches.frozen:
+		m.align()
+	default:
+		m.shownEnd, m.still = -2, [inputs]bool{} // read again, as long as the picture now is
+		m.read(t.session)
 	}
-	t.measure.align()
-	t.scope.raster.Refresh()
-	t.spectrum.raster.Refresh()
+	t.redraw()
 	t.Refresh()
+	t.large.Refresh()
 }
 
 // frame is where the instruments lie on the leaf.
@@ -147,5 +172,5 @@ func (t *Panel) writeProbes(p *leaf.Pen) {
 
 // text is all that is written in words, to see whether it has changed.
 func (t *Panel) text() string {
-	return fmt.Sprint(t.measure.switches, t.measure.triggered, t.readout(0), t.readout(1), t.session.Probe(0), t.session.Probe(1))
+	return fmt.Sprint(t.measure.switches, t.measure.triggered, t.measure.waiting, t.measure.sweep.Done(), t.readout(0), t.readout(1), t.session.Probe(0), t.session.Probe(1))
 }

@@ -15,15 +15,24 @@ import (
 // line is smooth, too.
 const fine = 3
 
+// The lines of a picture after those of the two channels. What is drawn first
+// lies below.
+const (
+	under  = channels            // what was kept or held, of each channel
+	beside = channels + channels // the difference of the two
+	lines  = beside + 1
+)
+
 // picture is a raster with the lines of both channels. Its memory is kept from
 // one drawing to the next.
 type picture struct {
 	raster *canvas.Raster
 	image  *image.RGBA
-	inks   [channels]color.NRGBA
-	// line fills dst with where channel i lies in a picture h pixels high,
+	inks   [lines]color.NRGBA
+	// line fills dst with where line i lies in a picture h pixels high,
 	// counted in pixels from the top; false leaves it out.
 	line  func(dst []scope.Column, i, h int) bool
+	paint func(p *picture, unit float64) // what lies below the lines; may be nil
 	cols  []scope.Column
 	cover []float64 // of one column of pixels
 	peaks bool      // a line that is all peak must not fall between two dashes
@@ -40,9 +49,12 @@ func (p *picture) draw(w, h int) image.Image {
 	p.prepare(w, h)
 	clear(p.image.Pix)
 	width := max(1, float32(w)/max(p.raster.Size().Width, 1)) // of a unit, in pixels
-	for i := channels - 1; i >= 0; i-- {                      // A lies over B
+	if p.paint != nil {
+		p.paint(p, float64(width))
+	}
+	for i := lines - 1; i >= 0; i-- { // A lies over B
 		if p.line(p.cols, i, h) {
-			p.trace(p.inks[i], i == 1, width)
+			p.trace(p.inks[i], i == 1 || i == under+1, width)
 		}
 	}
 	return p.image
@@ -50,7 +62,7 @@ func (p *picture) draw(w, h int) image.Image {
 
 func (p *picture) prepare(w, h int) {
 	ink := look.Now()
-	inks := [channels]color.NRGBA{ink.ProbeA, ink.ProbeB}
+	inks := [lines]color.NRGBA{ink.ProbeA, ink.ProbeB, ink.Line, ink.Line, ink.Drawn}
 	if p.image != nil && p.image.Bounds().Dx() == max(w, 1) && p.image.Bounds().Dy() == max(h, 1) && inks == p.inks {
 		return
 	}
@@ -59,9 +71,9 @@ func (p *picture) prepare(w, h int) {
 	p.cover = make([]float64, max(h, 1))
 }
 
-// trace draws the columns. Channel B is dashed, so that the two are told apart
-// in black and white: its columns are left out for 3 of every 10 units, but for
-// steep ones where the picture keeps peaks.
+// trace draws the columns. What belongs to channel B is dashed, so that the two
+// are told apart in black and white: its columns are left out for 3 of every 10
+// units, but for steep ones where the picture keeps peaks.
 func (p *picture) trace(ink color.NRGBA, dashed bool, unit float32) {
 	for c := range p.image.Bounds().Dx() {
 		if dashed && int(float32(c)/unit)%10 >= 7 && !(p.peaks && p.steep(c, unit)) {
@@ -127,48 +139,4 @@ func (p *picture) blend(at int, ink color.NRGBA, cover float64) {
 	for i, v := range [4]uint32{uint32(ink.R), uint32(ink.G), uint32(ink.B), 255} {
 		pix[i] = uint8((v*part + uint32(pix[i])*(255-part) + 127) / 255)
 	}
-}
-
-// scopeLine places a channel of the scope: value 0 in the middle, 8 divisions
-// from top to bottom. What lies beyond is drawn at the edge.
-func (m *measure) scopeLine(dst []scope.Column, i, h int) bool {
-	if !m.connected[i] || len(m.samples[i]) == 0 {
-		return false
-	}
-	scope.Trace(dst, m.samples[i], m.view)
-	place := func(v float64) float64 {
-		return min(max(float64(h)/2-v/m.switches.value[i]*float64(h)/8, 0), float64(h))
-	}
-	for c, col := range dst {
-		if !col.Empty() {
-			dst[c] = scope.Column{Min: place(col.Max), Max: place(col.Min)}
-		}
-	}
-	return true
-}
-
-// spectrumLine places a channel of the spectrum: full scale at the top.
-func (m *measure) spectrumLine(dst []scope.Column, i, h int) bool {
-	if !m.connected[i] || len(m.samples[i]) == 0 {
-		return false
-	}
-	levels := m.levels(len(dst))
-	m.spectra[i].Columns(levels, m.rate, m.axis())
-	before := 0.0
-	for c, db := range levels {
-		y := min(max(-db/m.switches.span, 0), 1) * float64(h)
-		if c == 0 {
-			before = y
-		}
-		dst[c] = scope.Column{Min: min(y, before), Max: max(y, before)}
-		before = y
-	}
-	return true
-}
-
-func (m *measure) levels(n int) []float64 {
-	if cap(m.columns) < n {
-		m.columns = make([]float64, n)
-	}
-	return m.columns[:n]
 }

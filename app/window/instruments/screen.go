@@ -3,7 +3,10 @@ package instruments
 import (
 	"fmt"
 	"image/color"
+	"math"
 	"strings"
+
+	"fyne.io/fyne/v2"
 
 	"lampblack/app/window/leaf"
 	"lampblack/app/window/look"
@@ -26,14 +29,37 @@ func (t *Panel) writeScope(p *leaf.Pen, f frame) {
 	}
 	p.Right(look.Small, f.x-p.Em*0.4, f.scopeY+f.scopeH/2+p.Em*0.28, "0")
 	t.writeTriggerLevel(p, f)
-	p.Put(t.scope.raster, f.x, f.scopeY, f.width, f.scopeH)
+	t.put(p, ofScope, t.scope.raster, f.x, f.scopeY, f.width, f.scopeH)
+	word := "large"
+	if t.large.Visible() {
+		word = "small"
+	}
+	large, _ := p.Word("large", look.Small, f.x-p.Em*0.4-p.Wide(look.Small, word), f.scopeY+f.scopeH, word)
+	large.Tap = t.ToggleLarge
 	t.writeTrigger(p, f)
+}
+
+// put lays an instrument's picture on the leaf; pressed, it takes the place of
+// the sheet.
+func (t *Panel) put(p *leaf.Pen, which instrument, o fyne.CanvasObject, x, y, width, height float32) {
+	place := p.Place(which.String(), x, y, width, height)
+	place.Unlisted, place.Unmarked = true, true
+	if t.away(which) {
+		p.Middle(look.Emphasis, x+width/2, y+height*0.32, look.Emphasis.Fit("enlarged; click to bring it back", width, 1))
+		place.Tap = t.GiveBack
+		return
+	}
+	p.Put(o, x, y, width, height)
+	place.Tap = func() { t.Enlarge(which) }
 }
 
 // writeTriggerLevel marks the level at which the picture begins.
 func (t *Panel) writeTriggerLevel(p *leaf.Pen, f frame) {
 	w := &t.measure.switches
-	y := f.scopeY + f.scopeH/2 - float32(w.level/w.value[w.source])*f.scopeH/8
+	if !w.levelled() {
+		return
+	}
+	y := f.scopeY + f.scopeH/2 - float32(w.level/w.value[w.channel()])*f.scopeH/8
 	y = min(max(y, f.scopeY), f.scopeY+f.scopeH)
 	if w.level != 0 {
 		p.Dashes(f.x, y, f.width, 2, p.Ink.Line)
@@ -43,8 +69,8 @@ func (t *Panel) writeTriggerLevel(p *leaf.Pen, f frame) {
 	place.Unlisted, place.Unmarked = true, true
 	place.Step = t.stepLevel
 	place.Drag = func(_, y float32) {
-		v := float64((f.scopeY+f.scopeH/2-y)/f.scopeH) * 8 * w.value[w.source]
-		t.set(func(w *switches) { w.level = roundTo(v, w.value[w.source]/20) })
+		v := float64((f.scopeY+f.scopeH/2-y)/f.scopeH) * 8 * w.value[w.channel()]
+		t.set(func(w *switches) { w.level = roundTo(v, w.value[w.channel()]/20) })
 	}
 }
 
@@ -54,6 +80,7 @@ type setting struct {
 	tap        func()
 	step       func(n int)
 	tint       color.Color // nil is quiet
+	hint       string      // what it is for
 }
 
 // row writes settings from x on, and returns the end of the last.
@@ -72,26 +99,28 @@ func (t *Panel) row(p *leaf.Pen, x, base float32, settings ...setting) float32 {
 }
 
 func (t *Panel) writeTrigger(p *leaf.Pen, f frame) {
-	w := t.measure.switches
+	w := &t.measure.switches
 	base := f.scopeY + f.scopeH + p.Em*1.25
-	slope := "rising"
-	if w.falling {
-		slope = "falling"
+	time := t.timeSetting()
+	time.tint = p.Ink.Drawn
+	settings := []setting{time}
+	switch {
+	case w.rolls():
+		settings = append(settings, setting{name: "rolls", text: "rolling"})
+	case w.source == onNotes:
+		settings = append(settings, t.sourceSetting())
+	default:
+		level := t.levelSetting()
+		level.text = "through " + level.text
+		settings = append(settings, t.slopeSetting(), level, t.sourceSetting())
 	}
-	on := "on A"
-	if w.source == 1 {
-		on = "on B"
-	}
-	settings := []setting{
-		{"time", timeText(w.time) + "/div", nil, t.stepTime, p.Ink.Drawn},
-		{"slope", slope, t.turnSlope, func(int) { t.turnSlope() }, nil},
-		{"level", "through " + look.Shown(number(w.level)), t.zeroLevel, t.stepLevel, nil},
-		{"source", on, t.turnSource, func(int) { t.turnSource() }, nil},
+	if w.mode != scope.Auto && !w.rolls() {
+		settings = append(settings, t.modeSetting())
 	}
 	end := t.row(p, f.x, base, settings...)
 	gains := []setting{
-		{"A per division", "A " + number(w.value[0]), nil, func(n int) { t.stepValue(0, n) }, p.Ink.ProbeA},
-		{"B per division", "B " + number(w.value[1]) + " /div", nil, func(n int) { t.stepValue(1, n) }, p.Ink.ProbeB},
+		{name: "A per division", text: "A " + number(w.value[0]), step: func(n int) { t.stepValue(0, n) }, tint: p.Ink.ProbeA},
+		{name: "B per division", text: "B " + number(w.value[1]) + " /div", step: func(n int) { t.stepValue(1, n) }, tint: p.Ink.ProbeB},
 	}
 	wide := p.Wide(look.Quiet, gains[0].text+gains[1].text) + p.Em*0.45
 	x := f.x + f.width - wide
@@ -112,8 +141,8 @@ func (t *Panel) writeAdvice(p *leaf.Pen, f frame, end, base float32) {
 		x = end + p.Em*0.4
 	}
 	switch room := f.x + f.width - x - p.Em*6; { // the spectrum's settings stand at the right
-	case !t.measure.triggered && t.measure.connected[t.measure.switches.source]:
-		p.Fit(look.Emphasis, x, below, room, "no crossing: it runs free")
+	case t.state() != "":
+		p.Fit(look.Emphasis, x, below, room, t.state())
 	case x == f.x && room > p.Wide(look.Emphasis, advice)+p.Em*6:
 		told.Hint(p, "instruments", advice, x, below, room, t.Refresh)
 	}
@@ -121,30 +150,13 @@ func (t *Panel) writeAdvice(p *leaf.Pen, f frame, end, base float32) {
 
 // writeSpectrum rules the spectrum and writes its readings below.
 func (t *Panel) writeSpectrum(p *leaf.Pen, f frame) {
-	w := t.measure.switches
-	for db := 0.0; db <= w.span; db += 20 {
-		y := f.spectrumY + f.spectrumH*float32(db/w.span)
-		p.Level(f.x, y, f.width, p.Ink.Faint)
-		if f.spectrumH*float32(20/w.span) > p.Em*0.9 || int(db)%40 == 0 {
-			label := look.Shown(number(-db))
-			if db == 0 {
-				label = "0 dB"
-			}
-			p.Right(look.Small, f.x-p.Em*0.4, y+p.Em*0.28, label)
-		}
-	}
-	t.writeFrequencies(p, f)
-	p.Put(t.spectrum.raster, f.x, f.spectrumY, f.width, f.spectrumH)
+	b := box{f.x, f.spectrumY, f.width, f.spectrumH}
+	t.ruleLevels(p, b)
+	t.ruleFrequencies(p, b)
+	t.put(p, ofSpectrum, t.spectrum.raster, f.x, f.spectrumY, f.width, f.spectrumH)
 	t.writeReadouts(p, f.x, f.spectrumY+f.spectrumH+p.Em*2.45, f.width)
-	axis := "log"
-	if w.linear {
-		axis = "linear"
-	}
-	settings := []setting{
-		{"range", number(w.span) + " dB", nil, t.stepSpan, nil},
-		{"axis", axis, t.turnAxis, func(int) { t.turnAxis() }, nil},
-	}
-	wide := p.Wide(look.Quiet, settings[0].text+axis) + p.Em*0.45
+	settings := []setting{t.spanSetting(), t.axisSetting()}
+	wide := p.Wide(look.Quiet, settings[0].text+settings[1].text) + p.Em*0.45
 	t.row(p, f.x+f.width-wide, f.spectrumY-p.Em*0.5, settings...)
 }
 
@@ -169,26 +181,61 @@ func (t *Panel) readout(i int) string {
 		return ""
 	}
 	name, peak := strings.Split("AB", "")[i], t.measure.peaks[i][0]
-	if lowest := lobe * t.measure.rate / spectrumSamples; peak.Hz < lowest {
+	if lowest := t.measure.lowest(i); peak.Hz < lowest {
 		return fmt.Sprintf("%s under %s", name, frequencyText(lowest))
 	}
 	return fmt.Sprintf("%s %s %s", name, frequencyText(peak.Hz), levelText(peak.DB))
 }
 
-// writeFrequencies rules the axis: 1, 2 and 5 of each decade, or every 2 kHz.
-func (t *Panel) writeFrequencies(p *leaf.Pen, f frame) {
+// ruleFrequencies rules the axis: 1, 2 and 5 of each decade, or every 2 kHz.
+func (t *Panel) ruleFrequencies(p *leaf.Pen, f box) {
 	a := t.measure.axis()
 	free := f.x - p.Em
 	for _, hz := range marks(a) {
 		x := f.x + f.width*float32(a.Fraction(hz))
-		p.Upright(x, f.spectrumY, f.spectrumH, p.Ink.Faint)
-		label := number(hz)
-		if hz >= 1000 {
-			label = number(hz/1000) + "k"
-		}
+		p.Upright(x, f.y, f.height, p.Ink.Faint)
+		label := hertzLabel(hz)
 		half := p.Wide(look.Small, label) / 2
 		if at := min(x-half, f.x+f.width-2*half); at > free && labelled(a, hz) {
-			free = p.Text(look.Small, at, f.spectrumY+f.spectrumH+p.Em*1.05, label) + p.Em*0.4
+			free = p.Text(look.Small, at, f.y+f.height+p.Em*1.05, label) + p.Em*0.4
+		}
+	}
+}
+
+// hertzLabel is a figure of a frequency axis: 500, 2k.
+func hertzLabel(hz float64) string {
+	if hz >= 1000 {
+		return number(hz/1000) + "k"
+	}
+	return number(hz)
+}
+
+// box is where a picture lies on a leaf.
+type box struct{ x, y, width, height float32 }
+
+// ruleLevels rules the levels of the spectrum, or how far B lies above A.
+func (t *Panel) ruleLevels(p *leaf.Pen, b box) {
+	w := &t.measure.switches
+	top := 0.0
+	if w.show == showDifference {
+		top = 20 * math.Floor(w.span/40)
+	}
+	for db := top; db >= top-w.span && (w.show != showDifference || db >= -top); db -= 20 {
+		y := b.y + b.height*float32(-db/w.span)
+		if w.show == showDifference {
+			y += b.height / 2
+		}
+		c := p.Ink.Faint
+		if db == 0 && w.show == showDifference {
+			c = p.Ink.Line
+		}
+		p.Level(b.x, y, b.width, c)
+		if b.height*float32(20/w.span) > p.Em*0.9 || int(db)%40 == 0 {
+			label := look.Shown(number(db))
+			if db == 0 {
+				label = "0 dB"
+			}
+			p.Right(look.Small, b.x-p.Em*0.4, y+p.Em*0.28, label)
 		}
 	}
 }

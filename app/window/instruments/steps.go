@@ -8,8 +8,9 @@ import (
 // The ranges of the scope's switches. A division is a tenth of the picture's
 // width and an eighth of its height.
 const (
-	leastTime, mostTime   = 20e-6, 50e-3 // seconds a division; longer pictures outgrow what a tap remembers
-	leastValue, mostValue = 0.001, 2.0   // units a division; full scale is +-1
+	leastTime, mostTime   = 10e-6, 10.0 // seconds a division
+	longestShot           = 50e-3       // seconds a division; longer pictures outgrow what a tap remembers, and roll
+	leastValue, mostValue = 0.001, 2.0  // units a division; full scale is +-1
 )
 
 // step returns the neighbour of v in the series 1, 2, 5, 10, ... that measuring

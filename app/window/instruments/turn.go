@@ -12,16 +12,26 @@ func (t *Panel) stepValue(i, n int) {
 
 func (t *Panel) stepLevel(n int) {
 	t.set(func(w *switches) {
-		unit := w.value[w.source] / 10
+		unit := w.value[w.channel()] / 10
 		w.level = roundTo(w.level+float64(n)*unit, unit)
-		w.level = min(max(w.level, -4*w.value[w.source]), 4*w.value[w.source])
+		w.level = min(max(w.level, -4*w.value[w.channel()]), 4*w.value[w.channel()])
 	})
 }
 
-func (t *Panel) zeroLevel()  { t.set(func(w *switches) { w.level = 0 }) }
-func (t *Panel) turnSlope()  { t.set(func(w *switches) { w.falling = !w.falling }) }
-func (t *Panel) turnSource() { t.set(func(w *switches) { w.source = 1 - w.source }) }
-func (t *Panel) turnAxis()   { t.set(func(w *switches) { w.linear = !w.linear }) }
+// turn returns what comes n after now among count.
+func turn(now, n, count int) int { return ((now+n)%count + count) % count }
+
+// along returns what comes n after v in a list that rises, and does not go
+// round.
+func along(list []float64, v float64, n int) float64 {
+	at := 0
+	for i, x := range list {
+		if x <= v {
+			at = i
+		}
+	}
+	return list[min(max(at+n, 0), len(list)-1)]
+}
 
 func (t *Panel) stepSpan(n int) {
 	t.set(func(w *switches) { w.span = min(max(w.span+20*float64(n), 40), 180) })

@@ -29,3 +29,15 @@ func (l *Leaf) click(name string, times int) error {
 	}
 	return nil
 }
+
+// At returns the name of the place that the mouse is over, or else of the one
+// that the keyboard is at; "" if there is none.
+func (l *Leaf) At() string {
+	if l.hovered != "" {
+		return l.hovered
+	}
+	if l.focused {
+		return l.current
+	}
+	return ""
+}

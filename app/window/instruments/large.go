@@ -1,0 +1,410 @@
+package instruments
+
+import (
+	"fyne.io/fyne/v2"
+
+	"lampblack/app/window/leaf"
+	"lampblack/app/window/look"
+)
+
+// instrument is what can take the place of the sheet.
+type instrument int
+
+const (
+	ofScope instrument = iota
+	ofSpectrum
+	ofGram
+	instrumentCount
+)
+
+// String returns the instrument's name.
+func (i instrument) String() string {
+	return [...]string{"scope", "spectrum", "spectrogram"}[i]
+}
+
+// Large is one instrument with all its settings, in the place of the sheet. It
+// shares the settings and the measuring with the panel in the column, and draws
+// nothing while it is hidden.
+type Large struct {
+	leaf.Turning
+	panel    *Panel
+	shown    instrument
+	scope    *oscillogram
+	spectrum *spectrumPicture
+	reading  *leaf.Turning // what changes all the time: written apart
+	words    string        // what reading shows
+	rows     string        // what the settings show
+	waits    int           // beats until the reading may change again
+	picture  box           // where the picture lies
+	Changed  func()        // it was shown, or hidden; may be nil
+}
+
+func newLarge(t *Panel) *Large {
+	l := &Large{panel: t, scope: newOscillogram(t.measure), spectrum: newSpectrumPicture(t.measure)}
+	l.reading = leaf.NewTurning(l.writeReading)
+	l.Write = l.write
+	l.Extend(l)
+	l.Hide()
+	return l
+}
+
+// Large returns the view that can take the place of the sheet; hidden at first.
+func (t *Panel) Large() *Large { return t.large }
+
+// Enlarge puts an instrument in the place of the sheet.
+func (t *Panel) Enlarge(which instrument) {
+	t.large.shown = which
+	t.large.Show()
+	t.measure.gram.seen = which == ofGram
+	if which == ofGram {
+		t.measure.gram.chooseFirst(t.session)
+	}
+	t.changed()
+}
+
+// GiveBack gives its place back to the sheet.
+func (t *Panel) GiveBack() {
+	t.large.Hide()
+	t.measure.gram.seen = false
+	t.changed()
+}
+
+// ToggleLarge enlarges the instrument that was large last, or gives back.
+func (t *Panel) ToggleLarge() {
+	if t.large.Visible() {
+		t.GiveBack()
+		return
+	}
+	t.Enlarge(t.large.shown)
+}
+
+// NextLarge enlarges one instrument after the other; after the last the sheet
+// has its place again.
+func (t *Panel) NextLarge() {
+	switch {
+	case !t.large.Visible():
+		t.Enlarge(ofScope)
+	case t.large.shown+1 == instrumentCount:
+		t.GiveBack()
+	default:
+		t.Enlarge(t.large.shown + 1)
+	}
+}
+
+func (t *Panel) changed() {
+	if t.large.Changed != nil {
+		t.large.Changed()
+	}
+	t.Refresh()
+	t.large.Refresh()
+	t.redraw()
+}
+
+// redraw draws the picture anew, if it is to be seen.
+func (l *Large) redraw() {
+	if !l.Visible() {
+		return
+	}
+	l.raster().Refresh()
+}
+
+func (l *Large) raster() fyne.CanvasObject {
+	switch l.shown {
+	case ofScope:
+		return l.scope.raster
+	case ofSpectrum:
+		return l.spectrum.raster
+	}
+	return l.panel.measure.gram.raster
+}
+
+// readingBeats is for how many beats a reading stays: figures that change
+// thirty times a second can't be read.
+const readingBeats = 6
+
+// beat writes what has changed.
+func (l *Large) beat() {
+	if !l.Visible() {
+		return
+	}
+	l.panel.measure.gram.follow(l.panel.session)
+	if rows := l.rowsText(); rows != l.rows {
+		l.Refresh()
+	}
+	if l.waits--; l.waits > 0 {
+		return
+	}
+	if text := l.readingText(); text != l.words {
+		l.waits = readingBeats
+		l.reading.Refresh()
+	}
+}
+
+func (l *Large) rowsText() string {
+	text := l.shown.String()
+	for _, s := range l.settings() {
+		text += s.name + s.text
+	}
+	return text
+}
+
+// settings returns those of the instrument that mean anything now.
+func (l *Large) settings() []setting {
+	t := l.panel
+	w := &t.measure.switches
+	switch l.shown {
+	case ofSpectrum:
+		return []setting{t.showSetting(), t.windowSetting(), t.noiseSetting(), t.samplesSetting(), t.averageSetting(), t.holdSetting(),
+			t.axisSetting(), t.spanSetting(), t.freezeSetting(), t.numbersSetting(), t.pictureSetting()}
+	case ofGram:
+		return []setting{t.gramOfSetting(), t.gramTimeSetting(), t.gramSpanSetting(), t.axisSetting(), t.overSetting(),
+			t.freezeSetting(), t.pictureSetting()}
+	}
+	all := []setting{t.timeSetting(), t.valueSetting(0), t.valueSetting(1), t.planeSetting()}
+	if !w.rolls() {
+		all = append(all, t.sourceSetting())
+		if w.source != onNotes {
+			all = append(all, t.slopeSetting(), t.levelSetting())
+		}
+		all = append(all, t.modeSetting(), t.holdOffSetting(), t.beforeSetting())
+	}
+	if !w.plane && !w.rolls() {
+		all = append(all, t.fadeSetting(), t.keepSetting())
+	}
+	if !w.plane {
+		all = append(all, t.cursorSetting())
+	}
+	return append(all, t.freezeSetting(), t.numbersSetting(), t.pictureSetting())
+}
+
+const (
+	rowHeight = 1.3  // of the settings, in ems
+	rowWidth  = 13.2 // of a column of them
+	nameWidth = 5.8  // of their names
+)
+
+func (l *Large) write(p *leaf.Pen) {
+	l.rows = l.rowsText()
+	top, foot := p.Em*2.6, p.Em*4.6
+	rows := l.settings()
+	room := p.Height - top - p.Em*0.6
+	inColumn := max(int(room/(p.Em*rowHeight)), 1)
+	columns := (len(rows) + inColumn - 1) / inColumn
+	margin := p.Em * rowWidth * float32(columns)
+	l.writeHead(p)
+	l.picture = box{p.Em * 3.6, top, p.Width - p.Em*3.6 - p.Em*1.8 - margin, p.Height - top - foot - p.Em*1.4}
+	if l.picture.width < p.Em*6 || l.picture.height < p.Em*4 {
+		p.Fit(look.Emphasis, p.Em*1.3, top+p.Em, p.Width-p.Em*2.6, "there is no room for a picture: drag the lines between the parts of the page")
+		return
+	}
+	l.writePicture(p)
+	l.writeRows(p, rows, inColumn, p.Width-margin+p.Em*0.2, top)
+	p.Put(l.reading, p.Em*1.3, p.Height-foot, l.picture.x+l.picture.width-p.Em*1.3, foot)
+	l.reading.Refresh()
+}
+
+// writeHead names the instruments: the one that is shown, and the others to
+// change to.
+func (l *Large) writeHead(p *leaf.Pen) {
+	x, base := p.Em*1.3, p.Em*1.6
+	for i := range instrumentCount {
+		c := p.Ink.Quiet
+		if i == l.shown {
+			c = p.Ink.Drawn
+		}
+		end := p.Tinted(look.Caps, c, x, base, i.String())
+		if i == l.shown {
+			p.Level(x, base+p.Em*0.35, end-x, p.Ink.Drawn)
+		}
+		place := p.Place(i.String(), x, base-p.Em*1.15, end-x, p.Em*1.6)
+		place.Tap = func() { l.panel.Enlarge(i) }
+		x = end + p.Em*1.2
+	}
+	word := "give the sheet back (Esc)"
+	at := p.Width - p.Em*1.3 - p.Wide(look.Quiet, word)
+	place, _ := p.Word("give back", look.Quiet, at, base, word)
+	place.Tap = l.panel.GiveBack
+}
+
+// writeRows writes the settings in the margin.
+func (l *Large) writeRows(p *leaf.Pen, rows []setting, inColumn int, x, top float32) {
+	p.Upright(x-p.Em*0.6, top, p.Height-top-p.Em*0.8, p.Ink.Faint)
+	for i, s := range rows {
+		left := x + p.Em*rowWidth*float32(i/inColumn)
+		base := top + p.Em*(0.85+rowHeight*float32(i%inColumn))
+		width := p.Em * (rowWidth - 0.8)
+		p.Fit(look.Quiet, left, base, p.Em*nameWidth, s.name)
+		c := p.Ink.Drawn
+		switch s.name {
+		case "scale A":
+			c = p.Ink.ProbeA
+		case "scale B":
+			c = p.Ink.ProbeB
+		case "over it":
+			c = p.Ink.Modulation
+		}
+		if s.tap == nil && s.step == nil {
+			c = p.Ink.Quiet
+		}
+		at := left + p.Em*nameWidth
+		p.Tinted(look.Quiet, c, at, base, look.Quiet.Fit(s.text, width-p.Em*nameWidth, 1))
+		place := p.Place(s.name, left, base-p.Em*0.95, width, p.Em*rowHeight)
+		place.Tap, place.Step = s.tap, s.step
+	}
+}
+
+// writePicture rules the instrument's scales and lays its picture on them.
+func (l *Large) writePicture(p *leaf.Pen) {
+	b := l.picture
+	switch l.shown {
+	case ofScope:
+		l.ruleScope(p, b)
+		p.Put(l.scope.raster, b.x, b.y, b.width, b.height)
+		l.writeLevelMark(p, b)
+		l.writeCursors(p, b)
+	case ofSpectrum:
+		l.panel.ruleLevels(p, b)
+		l.panel.ruleFrequencies(p, b)
+		p.Put(l.spectrum.raster, b.x, b.y, b.width, b.height)
+	case ofGram:
+		l.ruleGram(p, b)
+		p.Put(l.panel.measure.gram.raster, b.x, b.y, b.width, b.height)
+	}
+}
+
+// ruleScope rules 10 by 8 divisions with their values.
+func (l *Large) ruleScope(p *leaf.Pen, b box) {
+	w := &l.panel.measure.switches
+	if w.plane {
+		l.rulePlane(p, b)
+		return
+	}
+	zero := int(w.before*10 + 0.5)
+	free := float32(0)
+	for i := 0; i <= 10; i++ {
+		x := b.x + b.width*float32(i)/10
+		c := p.Ink.Faint
+		if i == zero && !w.rolls() {
+			c = p.Ink.Line
+		}
+		p.Upright(x, b.y, b.height, c)
+		if i%2 != zero%2 {
+			continue
+		}
+		at := float64(i-zero) * w.time
+		if w.rolls() {
+			at = float64(i-10) * w.time
+		}
+		label := signedTime(at)
+		half := p.Wide(look.Small, label) / 2
+		if from := min(x, b.x+b.width-half) - half; from > free {
+			free = p.Text(look.Small, from, b.y+b.height+p.Em*1.05, label) + p.Em*0.5
+		}
+	}
+	for i := 0; i <= 8; i++ {
+		c := p.Ink.Faint
+		if i == 4 {
+			c = p.Ink.Line
+		}
+		y := b.y + b.height*float32(i)/8
+		p.Level(b.x, y, b.width, c)
+		if i%2 == 0 {
+			label := look.Shown(number(float64(4-i) * w.value[0]))
+			p.RightTinted(look.Small, p.Ink.ProbeA, b.x-p.Em*0.4, y+p.Em*0.28, label)
+			if w.value[1] != w.value[0] {
+				label = look.Shown(number(float64(4-i) * w.value[1]))
+				p.RightTinted(look.Small, p.Ink.ProbeB, b.x+b.width-p.Em*0.3, y+p.Em*0.9, label)
+			}
+		}
+	}
+}
+
+// rulePlane rules square divisions round 0, A to the right and B up.
+func (l *Large) rulePlane(p *leaf.Pen, b box) {
+	w := &l.panel.measure.switches
+	side := b.height / 8
+	middle := b.x + b.width/2
+	reach := int(b.width / 2 / side)
+	for i := -reach; i <= reach; i++ {
+		c := p.Ink.Faint
+		if i == 0 {
+			c = p.Ink.Line
+		}
+		x := middle + float32(i)*side
+		p.Upright(x, b.y, b.height, c)
+		if i%2 == 0 && x < b.x+b.width-p.Em {
+			label := look.Shown(number(float64(i) * w.value[0]))
+			p.Tinted(look.Small, p.Ink.ProbeA, x-p.Wide(look.Small, label)/2, b.y+b.height+p.Em*1.05, label)
+		}
+	}
+	for i := -4; i <= 4; i++ {
+		c := p.Ink.Faint
+		if i == 0 {
+			c = p.Ink.Line
+		}
+		y := b.y + b.height/2 - float32(i)*side
+		p.Level(b.x, y, b.width, c)
+		if i%2 == 0 {
+			p.RightTinted(look.Small, p.Ink.ProbeB, b.x-p.Em*0.4, y+p.Em*0.28, look.Shown(number(float64(i)*w.value[1])))
+		}
+	}
+	p.RightTinted(look.Caps, p.Ink.ProbeA, b.x+b.width-p.Em*0.3, b.y+b.height/2-p.Em*0.4, "A")
+	p.Tinted(look.Caps, p.Ink.ProbeB, middle+p.Em*0.5, b.y+p.Em*1.1, "B")
+}
+
+// writeLevelMark marks the level at which the picture begins, to be dragged.
+func (l *Large) writeLevelMark(p *leaf.Pen, b box) {
+	t := l.panel
+	w := &t.measure.switches
+	if !w.levelled() {
+		return
+	}
+	division := w.value[w.channel()]
+	y := b.y + float32(place(w.level, division, 1000)/1000)*b.height
+	if w.level != 0 {
+		p.Dashes(b.x, y, b.width, 2, p.Ink.Line)
+	}
+	p.Text(look.Small, p.Em*0.9, y+p.Em*0.28, "▷")
+	mark := p.Place("level mark", p.Em*0.4, y-p.Em, p.Em*2, p.Em*2)
+	mark.Unlisted, mark.Unmarked, mark.Step = true, true, t.stepLevel
+	mark.Drag = func(_, y float32) {
+		v := float64((b.y+b.height/2-y)/b.height) * 8 * division
+		t.set(func(w *switches) { w.level = roundTo(min(max(v, -4*division), 4*division), division/20) })
+	}
+}
+
+// ruleGram rules time and frequency.
+func (l *Large) ruleGram(p *leaf.Pen, b box) {
+	m := l.panel.measure
+	a := m.axis()
+	p.Box(b.x-1, b.y-1, b.width+2, b.height+2, nil, p.Ink.Faint)
+	free := b.y + b.height + p.Em
+	for _, hz := range marks(a) {
+		y := b.y + b.height*float32(1-a.Fraction(hz))
+		p.Level(b.x-p.Em*0.3, y, p.Em*0.3, p.Ink.Line)
+		if labelled(a, hz) && y < free-p.Em*0.9 {
+			p.Right(look.Small, b.x-p.Em*0.45, y+p.Em*0.28, hertzLabel(hz))
+			free = y
+		}
+	}
+	for i := 0; i <= 5; i++ {
+		x := b.x + b.width*float32(i)/5
+		p.Upright(x, b.y+b.height, p.Em*0.3, p.Ink.Line)
+		label := "now"
+		if i < 5 {
+			label = signedTime(-m.switches.gramTime * float64(5-i) / 5)
+		}
+		p.Middle(look.Small, min(x, b.x+b.width-p.Em), b.y+b.height+p.Em*1.25, label)
+	}
+}
+
+// signedTime writes a time from the trigger: "−20 ms", "0", "500 µs".
+func signedTime(seconds float64) string {
+	switch {
+	case seconds == 0:
+		return "0"
+	case seconds < 0:
+		return "−" + timeText(-seconds)
+	}
+	return timeText(seconds)
+}

@@ -1,0 +1,138 @@
+package instruments
+
+import (
+	"fmt"
+	"image/color"
+	"math"
+	"strings"
+
+	"lampblack/app/window/leaf"
+	"lampblack/app/window/look"
+	"lampblack/scope"
+)
+
+// writeReading writes what the instrument reads, in figures that can be read
+// from some way off, and below what the setting under the mouse or the keyboard
+// is for.
+func (l *Large) writeReading(p *leaf.Pen) {
+	l.words = l.readingText()
+	for i, line := range strings.Split(l.words, "\n") {
+		c := color.Color(p.Ink.Drawn)
+		switch {
+		case strings.HasPrefix(line, "A "):
+			c = p.Ink.ProbeA
+		case strings.HasPrefix(line, "B "):
+			c = p.Ink.ProbeB
+		}
+		style := look.Figures
+		if i == 2 {
+			style, c = look.Emphasis, p.Ink.Drawn
+		}
+		p.Tinted(style, c, 0, p.Em*(1.15+1.4*float32(i)), style.Fit(wholeParts(p, style, line), p.Width, 1))
+	}
+}
+
+// parts stand between the readings of a line.
+const parts = "   "
+
+// wholeParts leaves out those readings at the end that do not fit as a whole.
+func wholeParts(p *leaf.Pen, style look.Style, line string) string {
+	for p.Wide(style, line) > p.Width {
+		at := strings.LastIndex(strings.TrimRight(line, " "), parts)
+		if at <= 0 {
+			break
+		}
+		line = line[:at]
+	}
+	return line
+}
+
+// readingText is two lines of readings and one of help.
+func (l *Large) readingText() string {
+	t := l.panel
+	one, two := "", ""
+	switch l.shown {
+	case ofScope:
+		one, two = t.pitchText(0), t.pitchText(1)
+		if t.measure.switches.cursors > 0 && !t.measure.switches.plane {
+			one, two = l.cursorText(), ""
+		}
+		if state := t.state(); state != "" {
+			two = state
+		}
+	case ofSpectrum:
+		one, two = t.peaksText(0), t.peaksText(1)
+	case ofGram:
+		one = t.peaksText(t.measure.switches.gramOf)
+	}
+	return one + "\n" + two + "\n" + l.hint()
+}
+
+// hint tells what the setting under the mouse or the keyboard is for.
+func (l *Large) hint() string {
+	at := l.At()
+	for _, s := range l.settings() {
+		if s.name == at {
+			return look.Shown(s.hint)
+		}
+	}
+	switch at {
+	case "level mark":
+		return "drag it to set the level at which the picture begins"
+	case "cursor 1", "cursor 2":
+		return "drag it, or ↑ ↓; PgUp, PgDn: a division; Home: to the trigger"
+	}
+	return "click or scroll a setting; F6, then arrow keys: ← → go, ↑ ↓ turn"
+}
+
+// pitchText tells how often a second the signal in the picture repeats, and how
+// far it reaches.
+func (t *Panel) pitchText(i int) string {
+	m := t.measure
+	if !m.connected[i] || len(m.samples[i]) == 0 || m.switches.rolls() {
+		return ""
+	}
+	name := [...]string{"A", "B"}[i]
+	least, most, ok := look.Extent(m.samples[i])
+	if !ok {
+		return ""
+	}
+	text := fmt.Sprintf("%s %+.3f to %+.3f", name, least, most)
+	if hz, ok := scope.Frequency(m.samples[i], m.rate, m.view); ok {
+		text += "   " + exactHertz(hz) + noteText(hz)
+	}
+	return look.Shown(text)
+}
+
+// noteText names the nearest note: "  A4 +2 ct".
+func noteText(hz float64) string {
+	n, ok := scope.NearestNote(hz)
+	if !ok {
+		return ""
+	}
+	cents := math.Round(n.Cents)
+	if cents == 0 { // no sign
+		return fmt.Sprintf("  %s 0 ct", n.Name())
+	}
+	return fmt.Sprintf("  %s %+.0f ct", n.Name(), cents)
+}
+
+// peaksText tells the strongest lines of a channel.
+func (t *Panel) peaksText(i int) string {
+	m := t.measure
+	if !m.connected[i] || len(m.peaks[i]) == 0 {
+		return ""
+	}
+	text, between := [...]string{"A", "B"}[i], " "
+	for k, peak := range m.peaks[i] {
+		if peak.Hz < m.lowest(i) {
+			if k == 0 {
+				text += " under " + frequencyText(m.lowest(i))
+			}
+			continue
+		}
+		text += between + fmt.Sprintf("%s %s%s", exactHertz(peak.Hz), levelText(peak.DB), noteText(peak.Hz))
+		between = parts
+	}
+	return look.Shown(text)
+}
