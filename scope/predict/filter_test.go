@@ -25,6 +25,8 @@ var filters = []struct {
 	{"delay", "delay", "out", "-24 dB", []string{"time", "1 ms", "feedback", "-70 %", "mix", "60 %"}},
 	{"resonator, decay in s", "resonator", "out", "-30 dB", []string{"frequency", "441.3 Hz", "decay", "80 ms", "damping", "8", "kept", "strike"}},
 	{"resonator, odd, in %", "resonator", "out", "-30 dB", []string{"frequency", "300 Hz", "decay", "-70 %", "harmonics", "odd", "kept", "peak", "mix", "80 %"}},
+	{"bands", "bands", "out", "0 dB", []string{"tilt", "-2 dB", "1 kHz", "-12 dB", "8 kHz", "6 dB"}},
+	{"bands, every other", "bands", "even", "0 dB", []string{"shift", "1.3 oct", "250 Hz", "-96 dB"}},
 	{"width", "width", "side", "0 dB", []string{"width", "150 %", "mono below", "400 Hz"}},
 }
 

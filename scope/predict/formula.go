@@ -35,10 +35,22 @@ func short(h how, a complex128) string {
 // multiplied is the formula of the product of two lines.
 func multiplied(x, y line) string {
 	v := cmplx.Abs(x.a) * cmplx.Abs(y.a)
+	text := factors(short(x.how, x.a), short(y.how, y.a))
 	if x.hz >= same && y.hz >= same {
-		return fmt.Sprintf("%s x %s / 2 = %s", short(x.how, x.a), short(y.how, y.a), number(v/2))
+		return fmt.Sprintf("%s / 2 = %s", text, number(v/2))
 	}
-	return fmt.Sprintf("%s x %s = %s", short(x.how, x.a), short(y.how, y.a), number(v))
+	return fmt.Sprintf("%s = %s", text, number(v))
+}
+
+// factors writes a product; what counts as 1 is left out.
+func factors(a, b string) string {
+	switch {
+	case a == "1" || a == "sine" && b != "sine" && b != "1":
+		return b
+	case b == "1" || b == "sine" && a != "sine":
+		return a
+	}
+	return a + " x " + b
 }
 
 // passing is the formula of a line behind a response.

@@ -30,6 +30,8 @@ func (n *node) outputs() []signal {
 		return n.ahd()
 	case "contour":
 		return n.contour()
+	case "slew":
+		return n.slew()
 	case "scale":
 		return n.scale()
 	case "ring":
@@ -69,7 +71,6 @@ var reasons = map[string]string{
 	"wow":          "reads its tape at a speed that sways",
 	"reverberator": "is a room of many echoes, some of which move",
 	"saturation":   "bends what comes in: new lines, whose levels depend on all others",
-	"bands":        "is a bank of 30 filters, some at twice the rate: its response is not worked out here",
 }
 
 func (n *node) reason() string {

@@ -14,6 +14,7 @@ import (
 type values struct {
 	v     []float64
 	scale []int
+	rows  [][]float64 // of the kind's table
 }
 
 // response is the gain of a linear module from an input to an output, by level
@@ -40,11 +41,12 @@ var responses = map[string]filtering{
 	"width":     {gain: width},
 	"delay":     {gain: delay, refuses: delayRefuses},
 	"resonator": {gain: resonator},
+	"bands":     {gain: bank},
 }
 
 // linear works out a module of such a kind.
 func (n *node) linear(f filtering) []signal {
-	c := values{make([]float64, len(n.kind.Controls)), make([]int, len(n.kind.Controls))}
+	c := values{make([]float64, len(n.kind.Controls)), make([]int, len(n.kind.Controls)), n.module.RowsFor(n.kind)}
 	moved := make([]signal, len(n.kind.Controls))
 	var swing []line
 	for i, spec := range n.kind.Controls {
@@ -129,7 +131,7 @@ func (n *node) sways(moved []signal, mean values, swing []line) (*sway, string) 
 	}
 	for i := range s.at {
 		t := 2 * math.Pi * float64(i) / steps
-		v := values{slices.Clone(mean.v), mean.scale}
+		v := values{slices.Clone(mean.v), mean.scale, mean.rows}
 		for k := range moved {
 			for _, l := range moved[k].swing() {
 				v.v[k] += real(l.a * cmplx.Exp(complex(0, t*math.Round(l.hz/s.family.hz))))

@@ -129,7 +129,7 @@ func (c *carrier) modulate() {
 		l.a *= cmplx.Exp(complex(0, -2*math.Pi*l.hz/c.rate*float64(leans))) * complex(math.Pi/180, 0)
 		moves = append(moves, l)
 	}
-	moves = tidy(moves, c.rate)
+	moves = slices.DeleteFunc(tidy(moves, c.rate), func(l line) bool { return cmplx.Abs(l.a) < 10*faint })
 	for i := range moves {
 		moves[i].how = nil
 	}
@@ -210,8 +210,8 @@ func (c *carrier) harmonic(k int, a complex128, text how) []line {
 		}
 		texts = c.sidebands(k, hz, text)
 		least := 10 * faint
-		if c.shape != sine {
-			least = 1000 * faint
+		if slices.ContainsFunc(c.modulator, func(g family) bool { return len(g.parts) > 100 }) {
+			least = 100 * faint // a shape with corners, whose own series ends there
 		}
 		lines = slices.DeleteFunc(combine(lines, spread), func(l two) bool { return cmplx.Abs(l.a) < least })
 	}

@@ -11,7 +11,7 @@ import (
 
 // Conditions are what is played, and what is known of the moment.
 type Conditions struct {
-	Rate     float64 // samples a second
+	Rate     float64 // samples a second; 0 is 48,000
 	Pitch    float64 // of the note, in octaves, 0 = A4 = 440 Hz
 	Velocity float64 // of the note, 0 to 1
 	Held     bool    // whether its gate is up

@@ -14,7 +14,7 @@ const same = 1e-6
 const faint = 1e-9
 
 // mostLines is how many lines one signal may have.
-const mostLines = 30000
+const mostLines = 60000
 
 // how writes the formula of a line's amplitude; nil: there is nothing to say.
 type how func() string

@@ -22,7 +22,7 @@ func (n *node) partials() []signal {
 		v[i] = c.mean()
 	}
 	rows := n.module.RowsFor(n.kind)
-	ratios, levels := bank(rows, v[0], v[1], v[2], v[3], v[4], v[5])
+	ratios, levels := rowsOf(rows, v[0], v[1], v[2], v[3], v[4], v[5])
 	_, top := n.extremes(frequency)
 	turn := int64(0)
 	if frequency.late || n.conditions.AnyPhase {
@@ -67,10 +67,10 @@ func (n *node) partial(c carrier, ratio, level float64, turn int64) signal {
 	return s
 }
 
-// bank returns the ratios and levels (as factors) of rows of ratio and dB, as the
+// rowsOf returns the ratios and levels (as factors) of rows of ratio and dB, as the
 // controls of the kind make them. Sources: Fletcher and Rossing, The Physics of
 // Musical Instruments, ch. 2 (stiff string); the rest is the kind's own.
-func bank(rows [][]float64, stretch, stiffness, tilt, balance, reach, contrast float64) (ratios, levels []float64) {
+func rowsOf(rows [][]float64, stretch, stiffness, tilt, balance, reach, contrast float64) (ratios, levels []float64) {
 	loudest, low, high := math.Inf(-1), math.Inf(1), math.Inf(-1)
 	for _, row := range rows {
 		if row[1] > control.LevelMin {
@@ -255,6 +255,16 @@ func (n *node) memory() []signal {
 	}
 	velocity := steady(n.conditions.Velocity)
 	return []signal{pitch, steady(n.conditions.gate()), {}, velocity, {}}
+}
+
+// slew is the kind of that name: a voltage that stands still gets through.
+func (n *node) slew() []signal {
+	in := n.input(0)
+	if !in.still() {
+		return n.why("%s", n.reason())
+	}
+	in.late = true
+	return n.each(n.kind, in)
 }
 
 // scale is the kind of that name.

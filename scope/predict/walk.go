@@ -36,6 +36,9 @@ type source struct {
 }
 
 func newWalk(p patch.Patch, c Conditions) *walk {
+	if !(c.Rate > 0) {
+		c.Rate = 48000
+	}
 	return &walk{patch: patch.Resolve(p, kind.Catalogue), conditions: c, rate: c.Rate, done: map[string][]signal{}, claimed: 0.01, down: 100}
 }
 
