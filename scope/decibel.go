@@ -39,6 +39,3 @@ func powerDB(p float64) float64 {
 	ln := float64(r * (1 - float64(r*(1./2-float64(r*(1./3-float64(r/4)))))))
 	return float64(octave*(10*math.Ln2/math.Ln10)) + part.db + float64(10/math.Ln10*ln)
 }
-
-// dbPower is the power of a level in dB, 10^(db/10).
-func dbPower(db float64) float64 { return math.Exp(db * (math.Ln10 / 10)) }
