@@ -1,5 +1,7 @@
 package lanes
 
+//lint:file-ignore U1000 the constants are named by the assembly alone
+
 // fours says whether the processor computes four numbers at once (AVX2), and the
 // operating system keeps the registers for it. Source of the bits: Intel,
 // Software developer's manual, volume 1, 14.3 and 14.7.1 (from memory).
