@@ -37,10 +37,14 @@ func set(t tester, p *patch.Patch, module, control, text string) {
 
 func TestBrassIsWhatWasPredicted(t *testing.T) {
 	p := load(t, "patches/brass.json")
-	o := compare(t, p, usual, 5, 2, 18000)
-	t.Log(o)
-	if o.lines < 500 || o.worst > o.within {
-		t.Error(o)
+	for _, pitch := range []float64{0, 7.0 / 12, -1} {
+		c := usual
+		c.Pitch = pitch
+		o := compare(t, p, c, 5, 2, 18000)
+		t.Logf("pitch %.3f oct: %s", pitch, o)
+		if o.lines < 300 || o.worst > o.within {
+			t.Error(o)
+		}
 	}
 }
 

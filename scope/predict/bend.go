@@ -147,21 +147,21 @@ func (w *walk) expand(g *family, f func(v float64) complex128) []two {
 			}
 		}
 		if top <= faint*most || n >= 1<<15 {
-			return w.spread(g, -n/2, append(slices.Clone(c[n/2:]), c[:n/2]...))
+			if top > faint*most {
+				w.down = math.Min(w.down, 60)
+			}
+			// Of a curve with a kink, what lies under its highest lines is not exact.
+			return w.spread(g, -n/2, append(slices.Clone(c[n/2:]), c[:n/2]...), math.Max(faint*most, top))
 		}
 		n *= 2
 	}
 }
 
-// spread returns the coefficients of a cycle as lines, without the faint ones.
-func (w *walk) spread(g *family, first int, c []complex128) []two {
-	most := 0.0
-	for _, a := range c {
-		most = max(most, cmplx.Abs(a))
-	}
+// spread returns the coefficients of a cycle as lines, those above least.
+func (w *walk) spread(g *family, first int, c []complex128, least float64) []two {
 	var out []two
 	for i, a := range c {
-		if cmplx.Abs(a) <= faint*most {
+		if cmplx.Abs(a) <= least {
 			continue
 		}
 		k := first + i
@@ -274,37 +274,4 @@ func (w *walk) grid(swing []line, f func(v float64) complex128) ([]two, bool) {
 		return w.torus(&g[0], &g[1], f), true
 	}
 	return nil, false
-}
-
-// torus is expand for two cycles that run side by side.
-func (w *walk) torus(a, b *family, f func(v float64) complex128) []two {
-	const n = 128
-	x, columns := make([]complex128, n), make([][]complex128, n)
-	fft := fourier.NewCmplxFFT(n)
-	for k := range columns {
-		columns[k] = make([]complex128, n)
-	}
-	for i, v := range b.samples(n) {
-		for m, u := range a.samples(n) {
-			x[m] = f(u + v)
-		}
-		for k, c := range fft.Coefficients(nil, x) {
-			columns[k][i] = c / n
-		}
-	}
-	var out []two
-	for k, column := range columns {
-		if k >= n/2 {
-			k -= n
-		}
-		c := fft.Coefficients(nil, column)
-		for i := range c {
-			c[i] /= n
-		}
-		outer := two{hz: float64(k) * a.hz, a: 1, turn: int64(k) * a.turn, order: a.order.multiple(k)}
-		for _, l := range w.spread(b, -n/2, append(slices.Clone(c[n/2:]), c[:n/2]...)) {
-			out = append(out, two{outer.hz + l.hz, l.a, outer.turn + l.turn, outer.order.plus(l.order, 1)})
-		}
-	}
-	return out
 }

@@ -34,6 +34,15 @@ func delayRefuses(c values, peak []float64, rate float64) string {
 	return ""
 }
 
+// delayReads is up to how many Hz a delay is exact: what lies between two samples is
+// read by a windowed sinc, which is flat up to 0.375 of the rate.
+func delayReads(c values, rate float64) float64 {
+	if samples := c.v[0] * rate; math.Abs(samples-math.Round(samples)) > 1e-6 {
+		return 0.375 * rate
+	}
+	return rate / 2
+}
+
 // resonator is the kind of that name. Controls: frequency, decay (s or %),
 // harmonics, damping, kept, mix. Source: Jaffe and Smith, Computer Music Journal
 // 7(2), 1983; the tuning is that of package loop.

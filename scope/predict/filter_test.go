@@ -1,6 +1,7 @@
 package predict
 
 import (
+	"fmt"
 	"testing"
 )
 
@@ -31,8 +32,10 @@ var filters = []struct {
 }
 
 func TestFiltersAreWhatTheirFormulasSay(t *testing.T) {
-	for _, c := range filters {
-		t.Run(c.name, func(t *testing.T) {
+	for i := range 3 * len(filters) {
+		c, conditions := filters[i/3], usual
+		conditions.Rate = []float64{44100, 48000, 96000}[i%3]
+		t.Run(fmt.Sprintf("%s at %g Hz", c.name, conditions.Rate), func(t *testing.T) {
 			d := &desk{t, build()}
 			d.put("a", "oscillator", "frequency", "220 Hz", "shape", "saw", "phase", "33 deg")
 			d.put("quiet", "mixer", "level 1", c.level)
@@ -46,7 +49,7 @@ func TestFiltersAreWhatTheirFormulasSay(t *testing.T) {
 				d.cord("quiet/out", "f/in", "")
 			}
 			d.hear("f/" + c.out)
-			o := compare(t, *d.p, usual, 3, 1, 18000)
+			o := compare(t, *d.p, conditions, 3, 1, 18000)
 			t.Log(o)
 			if o.lines < 10 || o.worst > o.within {
 				t.Error(o)

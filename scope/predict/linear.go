@@ -28,6 +28,9 @@ type filtering struct {
 	// refuses says why the module is not predicted after all, or "". Peak is the
 	// most that what it hears can reach.
 	refuses func(c values, peak []float64, rate float64) string
+
+	// upTo says up to how many Hz the response holds; nil: up to half the rate.
+	upTo func(c values, rate float64) float64
 }
 
 // responses is the table of what is linear and has a memory. Where the formulas
@@ -39,7 +42,7 @@ var responses = map[string]filtering{
 	"tilt":      {gain: tilt},
 	"dcblock":   {gain: dcblock},
 	"width":     {gain: width},
-	"delay":     {gain: delay, refuses: delayRefuses},
+	"delay":     {gain: delay, refuses: delayRefuses, upTo: delayReads},
 	"resonator": {gain: resonator},
 	"bands":     {gain: bank},
 }
@@ -67,6 +70,9 @@ func (n *node) linear(f filtering) []signal {
 		if why := f.refuses(c, peak, n.rate); why != "" {
 			return n.why("%s", why)
 		}
+	}
+	if f.upTo != nil {
+		n.up = math.Min(n.up, f.upTo(c, n.rate))
 	}
 	out := make([]signal, len(n.kind.Outputs))
 	var sway *sway
@@ -158,21 +164,25 @@ func (n *node) swaying(s signal, sway *sway, gain func(c values, hz float64) com
 	slow := true
 	for _, l := range s.lines {
 		lag, most := 0.0, 0.0
+		strong := cmplx.Abs(l.a) > 0.01*strongest
 		for i, v := range sway.at {
 			x[i] = gain(v, l.hz)
 			most = math.Max(most, cmplx.Abs(x[i]))
+			if !strong {
+				continue
+			}
 			lag = math.Max(lag, cmplx.Abs(gain(v, l.hz+0.5)-gain(v, math.Max(l.hz-0.5, 0))))
 		}
 		// The first thing that the moment's response leaves out: its slope over
 		// frequency times its slope over time.
-		if cmplx.Abs(l.a) > 0.01*strongest && lag*sway.family.hz > 0.01*most {
+		if strong && lag*sway.family.hz > 0.01*most {
 			slow = false
 		}
 		c := fft.Coefficients(nil, x)
 		for k := range c {
 			c[k] /= steps
 		}
-		for _, m := range n.spread(&sway.family, -steps/2, append(slices.Clone(c[steps/2:]), c[:steps/2]...)) {
+		for _, m := range n.spread(&sway.family, -steps/2, append(slices.Clone(c[steps/2:]), c[:steps/2]...), faint*most) {
 			one := line{hz: l.hz + m.hz, a: l.a * m.a, turn: l.turn + m.turn, order: l.order.plus(m.order, 1), bent: l.bent, met: l.met}
 			if was := l.how; was != nil {
 				name, size, k := n.module.Name, cmplx.Abs(m.a), int(math.Round(m.hz/sway.family.hz))

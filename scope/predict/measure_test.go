@@ -195,7 +195,7 @@ func compare(t tester, p patch.Patch, c Conditions, settle, seconds, top float64
 	o := off{within: w.claimed, down: w.down}
 	tied := len(slices.DeleteFunc(slices.Clone(s.lines), func(l line) bool { return l.turn == 0 })) == 0
 	for _, l := range w.report(s.lines) {
-		if l.Amplitude == 0 || l.Level < db(strongest)-w.down || l.Hz > top {
+		if l.Amplitude == 0 || l.Level < db(strongest)-w.down || l.Hz > math.Min(top, w.up) {
 			continue
 		}
 		o.lines++

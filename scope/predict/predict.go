@@ -53,6 +53,7 @@ type Prediction struct {
 	Moving []Movement // controls on the way that move slowly, or with the note
 	Within float64    // by how many dB a line may differ from the sound, if Why is empty
 	Down   float64    // down to how many dB under the strongest line that holds
+	Up     float64    // and up to how many Hz
 }
 
 // Line is one line of a spectrum.
@@ -78,7 +79,7 @@ type Line struct {
 func Predict(p patch.Patch, at patch.Socket, c Conditions) Prediction {
 	w := newWalk(p, c)
 	s := w.output(at)
-	out := Prediction{Lines: w.report(s.lines), Why: distinct(s.why), Moving: w.moving, Within: w.claimed, Down: w.down}
+	out := Prediction{Lines: w.report(s.lines), Why: distinct(s.why), Moving: w.moving, Within: w.claimed, Down: w.down, Up: w.up}
 	if len(s.hiss) > 0 {
 		hiss, rate := s.hiss, w.rate
 		out.Density = func(hz float64) float64 { return density(hiss, hz, rate) }

@@ -23,6 +23,7 @@ type walk struct {
 	moving  []Movement
 	claimed float64 // by how many dB lines may be off
 	down    float64 // and down to how many dB under the strongest
+	up      float64 // and up to how many Hz
 
 	inject   patch.Socket // an output that gives nothing but a noise of 1 per Hz, for Response
 	injected bool
@@ -39,7 +40,7 @@ func newWalk(p patch.Patch, c Conditions) *walk {
 	if !(c.Rate > 0) {
 		c.Rate = 48000
 	}
-	return &walk{patch: patch.Resolve(p, kind.Catalogue), conditions: c, rate: c.Rate, done: map[string][]signal{}, claimed: 0.01, down: 100}
+	return &walk{patch: patch.Resolve(p, kind.Catalogue), conditions: c, rate: c.Rate, done: map[string][]signal{}, claimed: 0.01, down: 100, up: c.Rate / 2}
 }
 
 // source makes a tone known and returns its number.
