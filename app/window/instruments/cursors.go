@@ -58,7 +58,15 @@ func (l *Large) cursorText() string {
 	if m.switches.rolls() {
 		return text
 	}
-	return look.Shown(text + fmt.Sprintf("   values %.4f, %.4f   rise %+.4f", r.ValueA, r.ValueB, r.Rise))
+	return look.Shown(text + fmt.Sprintf("   values %.4f, %.4f   rise %+.4f", unsigned(r.ValueA), unsigned(r.ValueB), unsigned(r.Rise)))
+}
+
+// unsigned takes its sign from what will be written as 0.
+func unsigned(v float64) float64 {
+	if math.Abs(v) < 0.5e-4 {
+		return 0
+	}
+	return v
 }
 
 // exactTime writes a time with four figures behind the point of its unit.

@@ -2,14 +2,10 @@ package instruments
 
 import (
 	"encoding/csv"
+	"errors"
 	"fmt"
-	"image"
-	"image/draw"
-	"image/png"
 	"io"
 	"strconv"
-
-	"fyne.io/fyne/v2"
 
 	"lampblack/scope"
 )
@@ -20,16 +16,7 @@ func (t *Panel) numbersSetting() setting {
 		if t.Save != nil {
 			t.Save(t.large.shown.String()+".csv", t.WriteNumbers)
 		}
-	}, hint: "a file for a spreadsheet (CSV) with what the picture shows"}
-}
-
-// pictureSetting writes what is shown as a picture.
-func (t *Panel) pictureSetting() setting {
-	return setting{name: "picture", text: "write …", tap: func() {
-		if shot := t.large.capture(); t.Save != nil && shot != nil {
-			t.Save(t.large.shown.String()+".png", func(w io.Writer) error { return png.Encode(w, shot) })
-		}
-	}, hint: "the picture with its scales, as it is now (PNG)"}
+	}, hint: "a file for a spreadsheet (CSV): traces over time, or levels over frequency"}
 }
 
 // WriteNumbers writes what the large instrument shows: the scope's traces over
@@ -38,7 +25,49 @@ func (t *Panel) WriteNumbers(w io.Writer) error {
 	if t.large.shown == ofSpectrum {
 		return t.measure.writeSpectra(w)
 	}
+	if t.measure.switches.rolls() {
+		return t.measure.writeStrips(w)
+	}
 	return t.measure.writeTraces(w)
+}
+
+// writeStrips writes the lowest and highest value in each column of the rolling
+// picture, over the time from now.
+func (m *measure) writeStrips(w io.Writer) error {
+	head, strips := []string{"time (s)"}, [][]scope.Column{}
+	for i, name := range []string{"A", "B"} {
+		if m.connected[i] {
+			head = append(head, name+" lowest", name+" highest")
+			strips = append(strips, m.strips[i].Columns(make([]scope.Column, stripColumns)))
+		}
+	}
+	lines := [][]string{head}
+	for c := range stripColumns {
+		line := []string{strconv.FormatFloat(float64(c-stripColumns+1)*m.stripStep/m.rate, 'g', 9, 64)}
+		for _, s := range strips {
+			low, high := "", ""
+			if !s[c].Empty() {
+				low, high = strconv.FormatFloat(s[c].Min, 'g', 9, 64), strconv.FormatFloat(s[c].Max, 'g', 9, 64)
+			}
+			line = append(line, low, high)
+		}
+		lines = append(lines, line)
+	}
+	if len(strips) == 0 {
+		return errNowhere
+	}
+	return writeLines(w, lines)
+}
+
+var errNowhere = errors.New("no probe is on an output: there is nothing to be written")
+
+func writeLines(w io.Writer, lines [][]string) error {
+	out := csv.NewWriter(w)
+	out.UseCRLF = true // RFC 4180
+	if err := out.WriteAll(lines); err != nil {
+		return fmt.Errorf("the numbers could not be written: %w", err)
+	}
+	return nil
 }
 
 func (m *measure) writeTraces(w io.Writer) error {
@@ -59,8 +88,6 @@ func (m *measure) writeTraces(w io.Writer) error {
 }
 
 func (m *measure) writeSpectra(w io.Writer) error {
-	out := csv.NewWriter(w)
-	out.UseCRLF = true // RFC 4180
 	head, levels := []string{"frequency (Hz)"}, [][]float64{}
 	for i, name := range []string{"A (dBFS)", "B (dBFS)"} {
 		if m.connected[i] {
@@ -68,39 +95,15 @@ func (m *measure) writeSpectra(w io.Writer) error {
 		}
 	}
 	if len(levels) == 0 {
-		return fmt.Errorf("no probe is on an output: there is nothing to be written")
+		return errNowhere
 	}
-	err := out.Write(head)
-	for bin := 0; bin < len(levels[0]) && err == nil; bin++ {
+	lines := [][]string{head}
+	for bin := range levels[0] {
 		line := []string{strconv.FormatFloat(m.spectra[0].Hz(float64(bin), m.rate), 'g', 9, 64)}
 		for _, l := range levels {
 			line = append(line, strconv.FormatFloat(l[bin], 'f', 4, 64))
 		}
-		err = out.Write(line)
+		lines = append(lines, line)
 	}
-	out.Flush()
-	if err == nil {
-		err = out.Error()
-	}
-	if err != nil {
-		return fmt.Errorf("the spectra could not be written: %w", err)
-	}
-	return nil
-}
-
-// capture returns the large view without the margin of its settings, as it is
-// on the screen; nil if it is not shown.
-func (l *Large) capture() image.Image {
-	c := fyne.CurrentApp().Driver().CanvasForObject(l)
-	if c == nil || !l.Visible() {
-		return nil
-	}
-	all := c.Capture()
-	at := fyne.CurrentApp().Driver().AbsolutePositionForObject(l)
-	scale := float32(all.Bounds().Dx()) / max(c.Size().Width, 1)
-	px := func(v float32) int { return int(v * scale) }
-	from := image.Rect(px(at.X), px(at.Y), px(at.X+l.picture.x+l.picture.width+8), px(at.Y+l.Size().Height)).Intersect(all.Bounds())
-	part := image.NewRGBA(image.Rect(0, 0, from.Dx(), from.Dy()))
-	draw.Draw(part, part.Bounds(), all, from.Min, draw.Src)
-	return part
+	return writeLines(w, lines)
 }

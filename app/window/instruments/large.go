@@ -151,15 +151,25 @@ func (l *Large) rowsText() string {
 // settings returns those of the instrument that mean anything now.
 func (l *Large) settings() []setting {
 	t := l.panel
-	w := &t.measure.switches
+	var all []setting
 	switch l.shown {
+	case ofScope:
+		all = append(l.scopeSettings(), t.freezeSetting(), t.numbersSetting())
 	case ofSpectrum:
-		return []setting{t.showSetting(), t.windowSetting(), t.noiseSetting(), t.samplesSetting(), t.averageSetting(), t.holdSetting(),
-			t.axisSetting(), t.spanSetting(), t.freezeSetting(), t.numbersSetting(), t.pictureSetting()}
+		all = []setting{t.showSetting(), t.windowSetting(), t.noiseSetting(), t.samplesSetting(), t.averageSetting(), t.holdSetting(),
+			t.axisSetting(), t.spanSetting(), t.freezeSetting(), t.numbersSetting()}
 	case ofGram:
-		return []setting{t.gramOfSetting(), t.gramTimeSetting(), t.gramSpanSetting(), t.axisSetting(), t.overSetting(),
-			t.freezeSetting(), t.pictureSetting()}
+		all = []setting{t.gramOfSetting(), t.gramTimeSetting(), t.gramSpanSetting(), t.axisSetting(), t.overSetting(), t.freezeSetting()}
 	}
+	if l.prints() {
+		all = append(all, t.pictureSetting())
+	}
+	return all
+}
+
+func (l *Large) scopeSettings() []setting {
+	t := l.panel
+	w := &t.measure.switches
 	all := []setting{t.timeSetting(), t.valueSetting(0), t.valueSetting(1), t.planeSetting()}
 	if !w.rolls() {
 		all = append(all, t.sourceSetting())
@@ -174,11 +184,12 @@ func (l *Large) settings() []setting {
 	if !w.plane {
 		all = append(all, t.cursorSetting())
 	}
-	return append(all, t.freezeSetting(), t.numbersSetting(), t.pictureSetting())
+	return all
 }
 
 const (
-	rowHeight = 1.3  // of the settings, in ems
+	rowHeight = 1.3  // of the settings at least, in ems
+	rowRoom   = 1.7  // at most
 	rowWidth  = 13.2 // of a column of them
 	nameWidth = 5.8  // of their names
 )
@@ -229,9 +240,10 @@ func (l *Large) writeHead(p *leaf.Pen) {
 // writeRows writes the settings in the margin.
 func (l *Large) writeRows(p *leaf.Pen, rows []setting, inColumn int, x, top float32) {
 	p.Upright(x-p.Em*0.6, top, p.Height-top-p.Em*0.8, p.Ink.Faint)
+	high := min(max((p.Height-top-p.Em*0.6)/p.Em/float32(min(len(rows), inColumn)), rowHeight), rowRoom)
 	for i, s := range rows {
 		left := x + p.Em*rowWidth*float32(i/inColumn)
-		base := top + p.Em*(0.85+rowHeight*float32(i%inColumn))
+		base := top + p.Em*(0.85+high*float32(i%inColumn))
 		width := p.Em * (rowWidth - 0.8)
 		p.Fit(look.Quiet, left, base, p.Em*nameWidth, s.name)
 		c := p.Ink.Drawn
@@ -248,7 +260,7 @@ func (l *Large) writeRows(p *leaf.Pen, rows []setting, inColumn int, x, top floa
 		}
 		at := left + p.Em*nameWidth
 		p.Tinted(look.Quiet, c, at, base, look.Quiet.Fit(s.text, width-p.Em*nameWidth, 1))
-		place := p.Place(s.name, left, base-p.Em*0.95, width, p.Em*rowHeight)
+		place := p.Place(s.name, left, base-p.Em*(0.3+high/2), width, p.Em*high)
 		place.Tap, place.Step = s.tap, s.step
 	}
 }
@@ -270,141 +282,4 @@ func (l *Large) writePicture(p *leaf.Pen) {
 		l.ruleGram(p, b)
 		p.Put(l.panel.measure.gram.raster, b.x, b.y, b.width, b.height)
 	}
-}
-
-// ruleScope rules 10 by 8 divisions with their values.
-func (l *Large) ruleScope(p *leaf.Pen, b box) {
-	w := &l.panel.measure.switches
-	if w.plane {
-		l.rulePlane(p, b)
-		return
-	}
-	zero := int(w.before*10 + 0.5)
-	free := float32(0)
-	for i := 0; i <= 10; i++ {
-		x := b.x + b.width*float32(i)/10
-		c := p.Ink.Faint
-		if i == zero && !w.rolls() {
-			c = p.Ink.Line
-		}
-		p.Upright(x, b.y, b.height, c)
-		if i%2 != zero%2 {
-			continue
-		}
-		at := float64(i-zero) * w.time
-		if w.rolls() {
-			at = float64(i-10) * w.time
-		}
-		label := signedTime(at)
-		half := p.Wide(look.Small, label) / 2
-		if from := min(x, b.x+b.width-half) - half; from > free {
-			free = p.Text(look.Small, from, b.y+b.height+p.Em*1.05, label) + p.Em*0.5
-		}
-	}
-	for i := 0; i <= 8; i++ {
-		c := p.Ink.Faint
-		if i == 4 {
-			c = p.Ink.Line
-		}
-		y := b.y + b.height*float32(i)/8
-		p.Level(b.x, y, b.width, c)
-		if i%2 == 0 {
-			label := look.Shown(number(float64(4-i) * w.value[0]))
-			p.RightTinted(look.Small, p.Ink.ProbeA, b.x-p.Em*0.4, y+p.Em*0.28, label)
-			if w.value[1] != w.value[0] {
-				label = look.Shown(number(float64(4-i) * w.value[1]))
-				p.RightTinted(look.Small, p.Ink.ProbeB, b.x+b.width-p.Em*0.3, y+p.Em*0.9, label)
-			}
-		}
-	}
-}
-
-// rulePlane rules square divisions round 0, A to the right and B up.
-func (l *Large) rulePlane(p *leaf.Pen, b box) {
-	w := &l.panel.measure.switches
-	side := b.height / 8
-	middle := b.x + b.width/2
-	reach := int(b.width / 2 / side)
-	for i := -reach; i <= reach; i++ {
-		c := p.Ink.Faint
-		if i == 0 {
-			c = p.Ink.Line
-		}
-		x := middle + float32(i)*side
-		p.Upright(x, b.y, b.height, c)
-		if i%2 == 0 && x < b.x+b.width-p.Em {
-			label := look.Shown(number(float64(i) * w.value[0]))
-			p.Tinted(look.Small, p.Ink.ProbeA, x-p.Wide(look.Small, label)/2, b.y+b.height+p.Em*1.05, label)
-		}
-	}
-	for i := -4; i <= 4; i++ {
-		c := p.Ink.Faint
-		if i == 0 {
-			c = p.Ink.Line
-		}
-		y := b.y + b.height/2 - float32(i)*side
-		p.Level(b.x, y, b.width, c)
-		if i%2 == 0 {
-			p.RightTinted(look.Small, p.Ink.ProbeB, b.x-p.Em*0.4, y+p.Em*0.28, look.Shown(number(float64(i)*w.value[1])))
-		}
-	}
-	p.RightTinted(look.Caps, p.Ink.ProbeA, b.x+b.width-p.Em*0.3, b.y+b.height/2-p.Em*0.4, "A")
-	p.Tinted(look.Caps, p.Ink.ProbeB, middle+p.Em*0.5, b.y+p.Em*1.1, "B")
-}
-
-// writeLevelMark marks the level at which the picture begins, to be dragged.
-func (l *Large) writeLevelMark(p *leaf.Pen, b box) {
-	t := l.panel
-	w := &t.measure.switches
-	if !w.levelled() {
-		return
-	}
-	division := w.value[w.channel()]
-	y := b.y + float32(place(w.level, division, 1000)/1000)*b.height
-	if w.level != 0 {
-		p.Dashes(b.x, y, b.width, 2, p.Ink.Line)
-	}
-	p.Text(look.Small, p.Em*0.9, y+p.Em*0.28, "▷")
-	mark := p.Place("level mark", p.Em*0.4, y-p.Em, p.Em*2, p.Em*2)
-	mark.Unlisted, mark.Unmarked, mark.Step = true, true, t.stepLevel
-	mark.Drag = func(_, y float32) {
-		v := float64((b.y+b.height/2-y)/b.height) * 8 * division
-		t.set(func(w *switches) { w.level = roundTo(min(max(v, -4*division), 4*division), division/20) })
-	}
-}
-
-// ruleGram rules time and frequency.
-func (l *Large) ruleGram(p *leaf.Pen, b box) {
-	m := l.panel.measure
-	a := m.axis()
-	p.Box(b.x-1, b.y-1, b.width+2, b.height+2, nil, p.Ink.Faint)
-	free := b.y + b.height + p.Em
-	for _, hz := range marks(a) {
-		y := b.y + b.height*float32(1-a.Fraction(hz))
-		p.Level(b.x-p.Em*0.3, y, p.Em*0.3, p.Ink.Line)
-		if labelled(a, hz) && y < free-p.Em*0.9 {
-			p.Right(look.Small, b.x-p.Em*0.45, y+p.Em*0.28, hertzLabel(hz))
-			free = y
-		}
-	}
-	for i := 0; i <= 5; i++ {
-		x := b.x + b.width*float32(i)/5
-		p.Upright(x, b.y+b.height, p.Em*0.3, p.Ink.Line)
-		label := "now"
-		if i < 5 {
-			label = signedTime(-m.switches.gramTime * float64(5-i) / 5)
-		}
-		p.Middle(look.Small, min(x, b.x+b.width-p.Em), b.y+b.height+p.Em*1.25, label)
-	}
-}
-
-// signedTime writes a time from the trigger: "−20 ms", "0", "500 µs".
-func signedTime(seconds float64) string {
-	switch {
-	case seconds == 0:
-		return "0"
-	case seconds < 0:
-		return "−" + timeText(-seconds)
-	}
-	return timeText(seconds)
 }

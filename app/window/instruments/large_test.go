@@ -3,6 +3,8 @@ package instruments
 import (
 	"bytes"
 	"encoding/csv"
+	"image/color"
+	"image/png"
 	"io"
 	"math"
 	"strconv"
@@ -98,145 +100,6 @@ func TestTheKeyboardReachesEverySetting(t *testing.T) {
 	}
 }
 
-func TestNormalKeepsThePictureAndSingleTakesOne(t *testing.T) {
-	b, p := sines(t, "soot", 440)
-	p.set(func(w *switches) { w.mode = scope.Normal })
-	listen(b, p, 0.2)
-	shot := p.measure.shot
-	listen(b, p, 0.2)
-	if p.measure.shot == shot {
-		t.Error("normal takes no new picture of a tone that crosses 0")
-	}
-	p.set(func(w *switches) { w.level = 0.9; w.value[0] = 0.25 })
-	p.set(func(w *switches) { w.level = 1.5 }) // beyond the sine: it never fires
-	listen(b, p, 0.1)
-	shot = p.measure.shot
-	listen(b, p, 0.5)
-	if p.measure.shot != shot || p.state() != "waits for its trigger" {
-		t.Errorf("without a crossing %d pictures came, and it says %q", p.measure.shot-shot, p.state())
-	}
-	p.set(func(w *switches) { w.level, w.mode = 0, scope.Single })
-	p.measure.sweep.Arm()
-	shot = p.measure.shot
-	listen(b, p, 0.5)
-	if p.measure.shot != shot+1 || !p.measure.sweep.Done() {
-		t.Errorf("single took %d pictures", p.measure.shot-shot)
-	}
-}
-
-func TestAPictureBeginsWithANote(t *testing.T) {
-	b, p := sines(t, "soot", 440)
-	e, name := desk.AddModule("memory", patch.Point{X: 300, Y: 10}, b.Patch())
-	b.Do(e)
-	p.set(func(w *switches) { w.source, w.mode = onNotes, scope.Normal })
-	listen(b, p, 0.5)
-	shot := p.measure.shot
-	b.NoteOn(0, 0.8)
-	listen(b, p, 0.5)
-	if name == "" || p.measure.shot != shot+1 {
-		t.Fatalf("one note of %q began %d pictures", name, p.measure.shot-shot)
-	}
-	// The trigger is 1 for the one sample on which the note starts.
-	at := int(math.Round(p.measure.zero + 0.5))
-	if near := p.measure.samples[onNotes][at-1 : at+2]; max(near[0], near[1], near[2]) != 1 {
-		t.Errorf("at the picture's trigger the notes read %v", near)
-	}
-}
-
-func TestCursorsReadOnePeriod(t *testing.T) {
-	b, p := sines(t, "soot", 1000)
-	p.set(func(w *switches) { w.time, w.cursors = 1e-3, 1 })
-	listen(b, p, 0.1)
-	p.measure.cursors = [2]float64{0.1, 0.2} // 1 ms apart: a period of 1 kHz
-	r, ok := p.measure.readCursors()
-	if !ok || math.Abs(r.Seconds-1e-3) > 1e-12 || math.Abs(r.Hz-1000) > 1e-6 || math.Abs(r.Rise) > 1e-3 {
-		t.Errorf("over a period of 1 kHz the cursors read %+v", r)
-	}
-	p.measure.cursors = [2]float64{0.025, 0.075} // a quarter and three quarters of a sine: its two peaks
-	if r, _ = p.measure.readCursors(); math.Abs(r.Rise+2) > 2e-3 {
-		t.Errorf("from the crest to the trough of a full-scale sine they read %.4f, want -2", r.Rise)
-	}
-	b.Show(p.Large(), 760, 420)
-	p.Enlarge(ofScope)
-	p.Large().moveCursor(0, -3)
-	if p.measure.cursors[0] != 0 {
-		t.Errorf("a cursor left the picture: %g", p.measure.cursors[0])
-	}
-}
-
-func TestTwoEqualSignalsDrawADiagonal(t *testing.T) {
-	b, p := sines(t, "soot", 440)
-	b.SetProbe(desk.ProbeB, b.Probe(desk.ProbeA))
-	p.set(func(w *switches) { w.plane = true })
-	listen(b, p, 1)
-	p.scope.raster.Resize(fyne.NewSize(160, 160))
-	img := p.scope.draw(160, 160)
-	on := 0
-	for y := range 160 {
-		for x := range 160 {
-			if _, _, _, a := img.At(x, y).RGBA(); a > 0 {
-				on++
-				if d := x + y - 159; d < -3 || d > 3 {
-					t.Fatalf("ink at (%d, %d), beside the diagonal", x, y)
-				}
-			}
-		}
-	}
-	if on < 150 {
-		t.Errorf("the diagonal has only %d pixels", on)
-	}
-}
-
-func TestOldTracesFade(t *testing.T) {
-	b, p := sines(t, "soot", 440)
-	b.SetProbe(desk.ProbeB, patch.Socket{})
-	p.set(func(w *switches) { w.fade = 0.5 })
-	p.scope.raster.Resize(fyne.NewSize(200, 160))
-	for range 15 {
-		listen(b, p, 1.0/30)
-		p.scope.draw(200, 160)
-	}
-	b.Do(desk.SetControl("oscillator", "frequency", patch.Setting{Value: 100, Unit: "Hz"}))
-	ink := func() float64 { // above what one trace of 100 Hz covers
-		sum := 0.0
-		img := p.scope.draw(200, 160)
-		for y := range 160 {
-			for x := range 200 {
-				_, _, _, a := img.At(x, y).RGBA()
-				sum += float64(a) / 0xFFFF
-			}
-		}
-		return sum
-	}
-	listen(b, p, 0.1)
-	early := ink()
-	for range 60 { // 2 s: four time constants
-		listen(b, p, 1.0/30)
-		p.scope.draw(200, 160)
-	}
-	if late := ink(); late > 0.75*early {
-		t.Errorf("after 2 s the picture has %.0f of %.0f pixels of ink", late, early)
-	}
-}
-
-func TestLongTimesRoll(t *testing.T) {
-	b, p := sines(t, "soot", 440)
-	p.set(func(w *switches) { w.time = 0.1 })
-	p.scope.raster.Resize(fyne.NewSize(100, 80))
-	listen(b, p, 0.5) // of 1 s
-	cols := make([]scope.Column, 100)
-	if !p.scope.scopeLine(cols, 0, 80) {
-		t.Fatal("nothing is drawn")
-	}
-	if !cols[30].Empty() || cols[70].Empty() {
-		t.Errorf("after half of the time the left half is %v and the right half %v", cols[30], cols[70])
-	}
-	// A full-scale sine reaches 4 divisions of 0.25 up and down: the whole picture.
-	if cols[80].Min > 0.1 || cols[80].Max < 79.9 {
-		t.Errorf("a full-scale sine reaches from %.2f to %.2f of 80 pixels", cols[80].Min, cols[80].Max)
-	}
-}
-
 func TestAKeptTraceStaysAndIsWritten(t *testing.T) {
 	b, p := sines(t, "soot", 440)
 	p.measure.keep()
@@ -273,6 +136,42 @@ func TestAKeptTraceStaysAndIsWritten(t *testing.T) {
 	p.measure.drop()
 	if p.scope.scopeLine(cols, under, 80) {
 		t.Error("a dropped trace is drawn")
+	}
+}
+
+func TestWhatIsShownIsPrinted(t *testing.T) {
+	_, p := sines(t, "soot", 440)
+	for _, c := range []struct {
+		name  string
+		which instrument
+		set   func(w *switches)
+	}{
+		{"scope", ofScope, func(w *switches) { w.cursors = 1 }},
+		{"plane", ofScope, func(w *switches) { w.plane = true }},
+		{"spectrum", ofSpectrum, func(*switches) {}},
+		{"bands", ofSpectrum, func(w *switches) { w.show = showBands }},
+	} {
+		p.set(func(w *switches) { *w = usual(); c.set(w) })
+		p.Enlarge(c.which)
+		var file bytes.Buffer
+		if err := p.WritePicture(&file); err != nil || !p.large.prints() {
+			t.Errorf("%s: %v", c.name, err)
+			continue
+		}
+		picture, err := png.Decode(&file)
+		if err != nil || picture.Bounds().Dx() < 1000 {
+			t.Errorf("%s: %v", c.name, err)
+			continue
+		}
+		inks := map[color.Color]bool{} // a blank page has one
+		for x := range picture.Bounds().Dx() {
+			for y := 0; y < picture.Bounds().Dy(); y += 7 {
+				inks[picture.At(x, y)] = true
+			}
+		}
+		if len(inks) < 20 {
+			t.Errorf("%s: the picture has %d colours", c.name, len(inks))
+		}
 	}
 }
 
@@ -373,39 +272,5 @@ func TestMeasuringAllocatesNothing(t *testing.T) {
 	idle := testing.AllocsPerRun(30, func() { b.Listen(0.05) })
 	if n := testing.AllocsPerRun(30, func() { b.Listen(0.05); p.measure.read(b.Session) }); n > idle+0.5 {
 		t.Errorf("a reading allocates %g times", n-idle)
-	}
-}
-
-// BenchmarkLarge measures what each large picture costs at 800 by 500 pixels.
-func BenchmarkLarge(b *testing.B) {
-	for _, c := range []struct {
-		name  string
-		which instrument
-		set   func(w *switches)
-	}{
-		{"scope", ofScope, func(w *switches) {}},
-		{"afterglow", ofScope, func(w *switches) { w.fade = 1 }},
-		{"plane", ofScope, func(w *switches) { w.plane = true }},
-		{"spectrum", ofSpectrum, func(w *switches) {}},
-		{"thirds", ofSpectrum, func(w *switches) { w.show = showBands }},
-		{"spectrogram", ofGram, func(w *switches) {}},
-	} {
-		b.Run(c.name, func(b *testing.B) {
-			bench, p := sines(b, "soot", 440)
-			p.Enlarge(c.which)
-			p.set(c.set)
-			draw := map[instrument]func(){
-				ofScope: func() { p.large.scope.draw(800, 500) }, ofSpectrum: func() { p.large.spectrum.draw(800, 500) },
-				ofGram: func() { p.measure.gram.draw(800, 500) },
-			}[c.which]
-			for b.Loop() {
-				b.StopTimer()
-				bench.Listen(1.0 / 30)
-				b.StartTimer()
-				p.measure.read(bench.Session)
-				draw()
-			}
-			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/1e6, "ms/frame")
-		})
 	}
 }

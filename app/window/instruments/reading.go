@@ -93,7 +93,8 @@ func (t *Panel) pitchText(i int) string {
 		return ""
 	}
 	name := [...]string{"A", "B"}[i]
-	least, most, ok := look.Extent(m.samples[i])
+	from, to := max(int(m.view.First), 0), min(int(m.view.First+m.view.Length)+1, len(m.samples[i]))
+	least, most, ok := look.Extent(m.samples[i][min(from, to):to])
 	if !ok {
 		return ""
 	}
