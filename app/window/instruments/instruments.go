@@ -97,6 +97,7 @@ func (t *Panel) ToggleFreeze() {
 func (t *Panel) set(change func(w *switches)) {
 	m := t.measure
 	change(&m.switches)
+	t.large.fault = ""
 	m.settle()
 	switch {
 	case len(m.samples[0]) == 0:

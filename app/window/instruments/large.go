@@ -36,6 +36,10 @@ type Large struct {
 	rows     string        // what the settings show
 	waits    int           // beats until the reading may change again
 	picture  box           // where the picture lies
+	field    *leaf.Field   // in which a number is typed
+	typing   string        // the setting that it is for, "" for none
+	fault    string        // what was wrong with it
+	faultAt  string        // the setting that it is told at
 	Changed  func()        // it was shown, or hidden; may be nil
 }
 
@@ -43,6 +47,21 @@ func newLarge(t *Panel) *Large {
 	l := &Large{panel: t, scope: newOscillogram(t.measure), spectrum: newSpectrumPicture(t.measure)}
 	l.reading = leaf.NewTurning(l.writeReading)
 	l.Write = l.write
+	l.field = leaf.NewField(false, "")
+	l.field.Done = func(text string) {
+		if l.typing != "" {
+			l.take(text)
+		}
+	}
+	l.field.Enter = func(text string) {
+		l.take(text)
+		l.backToSettings()
+	}
+	l.field.Escape = func() {
+		l.typing = ""
+		l.Refresh()
+		l.backToSettings()
+	}
 	l.Extend(l)
 	l.Hide()
 	return l
@@ -259,27 +278,12 @@ func (l *Large) writeRows(p *leaf.Pen, rows []setting, inColumn int, x, top floa
 			c = p.Ink.Quiet
 		}
 		at := left + p.Em*nameWidth
-		p.Tinted(look.Quiet, c, at, base, look.Quiet.Fit(s.text, width-p.Em*nameWidth, 1))
+		if s.name == l.typing {
+			p.Put(l.field.Object(), at, base-p.Em*1.05, width-p.Em*nameWidth, p.Em*1.5)
+		} else {
+			p.Tinted(look.Quiet, c, at, base, look.Quiet.Fit(s.text, width-p.Em*nameWidth, 1))
+		}
 		place := p.Place(s.name, left, base-p.Em*(0.3+high/2), width, p.Em*high)
 		place.Tap, place.Step = s.tap, s.step
-	}
-}
-
-// writePicture rules the instrument's scales and lays its picture on them.
-func (l *Large) writePicture(p *leaf.Pen) {
-	b := l.picture
-	switch l.shown {
-	case ofScope:
-		l.ruleScope(p, b)
-		p.Put(l.scope.raster, b.x, b.y, b.width, b.height)
-		l.writeLevelMark(p, b)
-		l.writeCursors(p, b)
-	case ofSpectrum:
-		l.panel.ruleLevels(p, b)
-		l.panel.ruleFrequencies(p, b)
-		p.Put(l.spectrum.raster, b.x, b.y, b.width, b.height)
-	case ofGram:
-		l.ruleGram(p, b)
-		p.Put(l.panel.measure.gram.raster, b.x, b.y, b.width, b.height)
 	}
 }

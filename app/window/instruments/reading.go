@@ -71,6 +71,12 @@ func (l *Large) readingText() string {
 // hint tells what the setting under the mouse or the keyboard is for.
 func (l *Large) hint() string {
 	at := l.At()
+	if l.fault != "" && at == l.faultAt {
+		return look.Shown(l.fault)
+	}
+	if l.typing != "" {
+		at = l.typing
+	}
 	for _, s := range l.settings() {
 		if s.name == at {
 			return look.Shown(s.hint)
@@ -82,7 +88,7 @@ func (l *Large) hint() string {
 	case "cursor 1", "cursor 2":
 		return "drag it, or ↑ ↓; PgUp, PgDn: a division; Home: to the trigger"
 	}
-	return "click or scroll a setting; F6, then arrow keys: ← → go, ↑ ↓ turn"
+	return "click, scroll or type a setting; F6, then arrow keys: ← → go, ↑ ↓ turn"
 }
 
 // pitchText tells how often a second the signal in the picture repeats, and how

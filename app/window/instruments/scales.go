@@ -5,6 +5,25 @@ import (
 	"lampblack/app/window/look"
 )
 
+// writePicture rules the instrument's scales and lays its picture on them.
+func (l *Large) writePicture(p *leaf.Pen) {
+	b := l.picture
+	switch l.shown {
+	case ofScope:
+		l.ruleScope(p, b)
+		p.Put(l.scope.raster, b.x, b.y, b.width, b.height)
+		l.writeLevelMark(p, b)
+		l.writeCursors(p, b)
+	case ofSpectrum:
+		l.panel.ruleLevels(p, b)
+		l.panel.ruleFrequencies(p, b)
+		p.Put(l.spectrum.raster, b.x, b.y, b.width, b.height)
+	case ofGram:
+		l.ruleGram(p, b)
+		p.Put(l.panel.measure.gram.raster, b.x, b.y, b.width, b.height)
+	}
+}
+
 // ruleScope rules 10 by 8 divisions with their values.
 func (l *Large) ruleScope(p *leaf.Pen, b box) {
 	w := &l.panel.measure.switches

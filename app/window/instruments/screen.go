@@ -79,8 +79,9 @@ type setting struct {
 	name, text string
 	tap        func()
 	step       func(n int)
-	tint       color.Color // nil is quiet
-	hint       string      // what it is for
+	tint       color.Color     // nil is quiet
+	hint       string          // what it is for
+	typed      func(v float64) // takes a typed number; nil if none can be typed
 }
 
 // row writes settings from x on, and returns the end of the last.

@@ -10,13 +10,15 @@ import (
 
 func (t *Panel) timeSetting() setting {
 	return setting{name: "time", text: timeText(t.measure.switches.time) + "/div", step: t.stepTime,
-		hint: "ten divisions across; from 100 ms on the picture rolls like a strip chart"}
+		hint:  "ten divisions across; from 100 ms on the picture rolls like a strip chart",
+		typed: t.typed(leastTime, mostTime, func(w *switches, v float64) { w.time = v })}
 }
 
 func (t *Panel) valueSetting(i int) setting {
 	name := [...]string{"A", "B"}[i]
 	return setting{name: "scale " + name, text: number(t.measure.switches.value[i]) + " /div", step: func(n int) { t.stepValue(i, n) },
-		hint: "eight divisions from top to bottom; full scale is −1 to +1"}
+		hint:  "eight divisions from top to bottom; full scale is −1 to +1",
+		typed: t.typed(leastValue, mostValue, func(w *switches, v float64) { w.value[i] = v })}
 }
 
 func (t *Panel) slopeSetting() setting {
@@ -31,8 +33,9 @@ func (t *Panel) slopeSetting() setting {
 
 func (t *Panel) levelSetting() setting {
 	return setting{name: "level", text: look.Shown(number(t.measure.switches.level)), step: t.stepLevel,
-		tap:  func() { t.set(func(w *switches) { w.level = 0 }) },
-		hint: "the value at which the picture begins; a click returns to 0"}
+		tap:   func() { t.set(func(w *switches) { w.level = 0 }) },
+		hint:  "the value at which the picture begins; a click returns to 0",
+		typed: t.typed(-8, 8, func(w *switches, v float64) { w.level = v })}
 }
 
 func (t *Panel) sourceSetting() setting {
@@ -66,9 +69,10 @@ func (t *Panel) holdOffSetting() setting {
 		text = timeText(s)
 	}
 	return setting{name: "hold-off", text: text,
-		step: func(n int) { t.set(func(w *switches) { w.holdOff = along(holdOffs, w.holdOff, n) }) },
-		tap:  func() { t.set(func(w *switches) { w.holdOff = 0 }) },
-		hint: "how long the trigger stays silent after a picture: a signal with several crossings stands still"}
+		step:  func(n int) { t.set(func(w *switches) { w.holdOff = along(holdOffs, w.holdOff, n) }) },
+		tap:   func() { t.set(func(w *switches) { w.holdOff = 0 }) },
+		hint:  "how long the trigger stays silent after a picture: a signal with several crossings stands still",
+		typed: t.typed(0, 5, func(w *switches, v float64) { w.holdOff = v })}
 }
 
 func (t *Panel) beforeSetting() setting {
@@ -76,8 +80,9 @@ func (t *Panel) beforeSetting() setting {
 		step: func(n int) {
 			t.set(func(w *switches) { w.before = math.Round(min(max(w.before*10+float64(n), 0), 9)) / 10 })
 		},
-		tap:  func() { t.set(func(w *switches) { w.before = 0 }) },
-		hint: "how much of the picture lies before the trigger"}
+		tap:   func() { t.set(func(w *switches) { w.before = 0 }) },
+		hint:  "how much of the picture lies before the trigger",
+		typed: t.typed(0, 9, func(w *switches, v float64) { w.before = math.Round(v) / 10 })}
 }
 
 func (t *Panel) planeSetting() setting {
@@ -101,9 +106,10 @@ func (t *Panel) fadeSetting() setting {
 		text = timeText(s)
 	}
 	return setting{name: "afterglow", text: text,
-		step: func(n int) { t.set(func(w *switches) { w.fade = along(fades, w.fade, n) }) },
-		tap:  func() { t.set(func(w *switches) { w.fade = fades[turn(indexOf(fades, w.fade), 1, len(fades))] }) },
-		hint: "how long earlier traces stay to be seen: more ink where the signal is more often"}
+		step:  func(n int) { t.set(func(w *switches) { w.fade = along(fades, w.fade, n) }) },
+		tap:   func() { t.set(func(w *switches) { w.fade = fades[turn(indexOf(fades, w.fade), 1, len(fades))] }) },
+		hint:  "how long earlier traces stay to be seen: more ink where the signal is more often",
+		typed: t.typed(0, 10, func(w *switches, v float64) { w.fade = v })}
 }
 
 func indexOf(list []float64, v float64) int {
@@ -187,7 +193,8 @@ func (t *Panel) averageSetting() setting {
 	}
 	step := func(n int) { t.set(func(w *switches) { w.average = int(along(averages, float64(w.average), n)) }) }
 	return setting{name: "average", text: text, step: step, tap: func() { t.set(func(w *switches) { w.average = 1 }) },
-		hint: "of the power in each bin, thirty spectra a second: noise becomes smooth; a click ends it"}
+		hint:  "of the power in each bin, thirty spectra a second: noise becomes smooth; a click ends it",
+		typed: t.typed(1, 256, func(w *switches, v float64) { w.average = int(v) })}
 }
 
 func (t *Panel) holdSetting() setting {
@@ -212,7 +219,8 @@ func (t *Panel) showSetting() setting {
 
 func (t *Panel) spanSetting() setting {
 	return setting{name: "range", text: number(t.measure.switches.span) + " dB", step: t.stepSpan,
-		hint: "from top to bottom; a full-scale sine is 0 dB"}
+		hint:  "from top to bottom; a full-scale sine is 0 dB",
+		typed: t.typed(40, 180, func(w *switches, v float64) { w.span = math.Round(v) })}
 }
 
 func (t *Panel) axisSetting() setting {
@@ -235,8 +243,9 @@ var gramTimes = []float64{5, 10, 20, 60}
 
 func (t *Panel) gramTimeSetting() setting {
 	return setting{name: "across", text: timeText(t.measure.switches.gramTime),
-		step: func(n int) { t.set(func(w *switches) { w.gramTime = along(gramTimes, w.gramTime, n) }) },
-		hint: "from the left edge to now; changing it begins anew"}
+		step:  func(n int) { t.set(func(w *switches) { w.gramTime = along(gramTimes, w.gramTime, n) }) },
+		hint:  "from the left edge to now; changing it begins anew",
+		typed: t.typed(1, 60, func(w *switches, v float64) { w.gramTime = v })}
 }
 
 func (t *Panel) gramSpanSetting() setting {
@@ -244,7 +253,8 @@ func (t *Panel) gramSpanSetting() setting {
 		step: func(n int) {
 			t.set(func(w *switches) { w.gramSpan = min(max(w.gramSpan+10*float64(n), 40), 140) })
 		},
-		hint: "from full ink (a full-scale sine) to none"}
+		hint:  "from full ink (a full-scale sine) to none",
+		typed: t.typed(40, 140, func(w *switches, v float64) { w.gramSpan = math.Round(v) })}
 }
 
 func (t *Panel) overSetting() setting {
