@@ -221,14 +221,15 @@ func (l *Large) write(p *leaf.Pen) {
 	inColumn := max(int(room/(p.Em*rowHeight)), 1)
 	columns := (len(rows) + inColumn - 1) / inColumn
 	margin := p.Em * rowWidth * float32(columns)
-	l.writeHead(p)
 	l.picture = box{p.Em * 3.6, top, p.Width - p.Em*3.6 - p.Em*1.8 - margin, p.Height - top - foot - p.Em*1.4}
 	if l.picture.width < p.Em*6 || l.picture.height < p.Em*4 {
 		p.Fit(look.Emphasis, p.Em*1.3, top+p.Em, p.Width-p.Em*2.6, "there is no room for a picture: drag the lines between the parts of the page")
+		l.writeHead(p)
 		return
 	}
+	l.writeRows(p, rows, inColumn, p.Width-margin+p.Em*0.2, top) // first: the keyboard comes here
 	l.writePicture(p)
-	l.writeRows(p, rows, inColumn, p.Width-margin+p.Em*0.2, top)
+	l.writeHead(p)
 	p.Put(l.reading, p.Em*1.3, p.Height-foot, l.picture.x+l.picture.width-p.Em*1.3, foot)
 	l.reading.Refresh()
 }

@@ -24,8 +24,9 @@ const peaksRead = 4
 type measure struct {
 	rate      float64
 	switches  switches
-	samples   [inputs][]float32 // that the scope shows, over the same time
-	fresh     [inputs][]float32 // the newest
+	samples   [inputs][]float32      // that the scope shows, over the same time
+	fresh     [inputs][]float32      // the newest
+	at        [channels]patch.Socket // where the probes are
 	connected [inputs]bool
 	still     [inputs]bool // nothing but one value, for two readings
 	sweep     scope.Sweep
@@ -99,9 +100,10 @@ func (m *measure) read(s *desk.Session) bool {
 	taps := [inputs]*engine.Tap{}
 	changed := false
 	for i := range channels {
-		taps[i] = s.Tap(s.Probe(desk.ProbeID(i)))
-		if (taps[i] != nil) != m.connected[i] {
-			m.connected[i] = taps[i] != nil
+		at := s.Probe(desk.ProbeID(i))
+		taps[i] = s.Tap(at)
+		if (taps[i] != nil) != m.connected[i] || at != m.at[i] {
+			m.connected[i], m.at[i] = taps[i] != nil, at
 			m.restart(i)
 			changed = true
 		}
@@ -129,6 +131,10 @@ func (m *measure) restart(i int) {
 	m.meters[i].Reset()
 	m.end[i] = -1
 	m.spectra[i].Reset()
+	m.holdFrom++
+	if i == m.switches.gramOf {
+		m.gram.next = -1
+	}
 	if m.strips[i] != nil {
 		m.strips[i].Reset()
 	}

@@ -159,3 +159,22 @@ func TestLongTimesRoll(t *testing.T) {
 		t.Errorf("%d lines of numbers, from %q and %q on", len(lines), lines[0], lines[1])
 	}
 }
+
+// What was averaged, held or rolled belongs to the output that was measured.
+func TestAProbeThatMovesBeginsAnew(t *testing.T) {
+	b, p := sines(t, "soot", 1500)
+	p.set(func(w *switches) { w.average, w.hold = 256, true })
+	cols := make([]scope.Column, 300)
+	listen(b, p, 0.5)
+	p.spectrum.spectrumLine(cols, under, 100)
+	b.SetProbe(desk.ProbeA, b.Probe(desk.ProbeB)) // 750 Hz
+	listen(b, p, 0.5)
+	if text := p.peaksText(0); !strings.HasPrefix(text, "A 750.00 Hz") {
+		t.Errorf("after the probe has moved to 750 Hz it reads %q", text)
+	}
+	p.spectrum.spectrumLine(cols, under, 100)
+	at := int(p.measure.axis().Fraction(1500) * 300)
+	if cols[at].Min < 60 {
+		t.Errorf("the line of 1500 Hz is still held at %.0f of 100 pixels", cols[at].Min)
+	}
+}
