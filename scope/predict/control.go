@@ -153,8 +153,8 @@ func (w *walk) extremes(v signal) (low, high float64) {
 	if len(g) != 1 {
 		return mean - reach, mean + reach // each at its end at once: some day they are
 	}
-	points := 64
-	for points < 64*g[0].highest() {
+	points := 512
+	for points < 16*g[0].highest() {
 		points *= 2
 	}
 	values := g[0].samples(points)

@@ -2,6 +2,7 @@ package predict
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"math/cmplx"
 	"slices"
@@ -122,6 +123,9 @@ func tidy(lines []line, rate float64) []line {
 	return slices.DeleteFunc(out, func(l line) bool { return cmplx.Abs(l.a) <= faint*most })
 }
 
+// few is how many more lines may meet for each to be told in the formula.
+const few = 3
+
 // meet adds two lines of one frequency. The stronger one gives the name.
 func meet(a, b line) line {
 	if cmplx.Abs(b.a) > cmplx.Abs(a.a) {
@@ -133,6 +137,10 @@ func meet(a, b line) line {
 			a.met += 1 + b.met
 		}
 		a.how = func() string { return meeting(first, second) }
+		if a.met > few {
+			n, sum := a.met+1, first.a+second.a
+			a.how = func() string { return fmt.Sprintf("%d lines that meet here add up to = %s", n, number(cmplx.Abs(sum))) }
+		}
 	}
 	a.a += b.a
 	return a
