@@ -40,7 +40,7 @@ func TestBrassIsWhatWasPredicted(t *testing.T) {
 	for _, pitch := range []float64{0, 7.0 / 12, -1} {
 		c := usual
 		c.Pitch = pitch
-		o := compare(t, p, c, 5, 2, 18000)
+		o := compareDown(t, p, c, 5, 2, 18000, 80)
 		t.Logf("pitch %.3f oct: %s", pitch, o)
 		if o.lines < 300 || o.worst > o.within {
 			t.Error(o)
@@ -64,7 +64,7 @@ func TestBellIsWhatWasPredicted(t *testing.T) {
 func TestHummingAndDripAreWhatWasPredicted(t *testing.T) {
 	for name, settle := range map[string]float64{"demo/drip-1.json": 4, "demo/humming.json": 6} {
 		p := load(t, name)
-		o := compare(t, p, usual, settle, 2, 18000)
+		o := compareDown(t, p, usual, settle, 2, 18000, 100)
 		t.Log(name, o)
 		if o.lines < 10 || o.worst > o.within {
 			t.Error(name, o)

@@ -49,7 +49,7 @@ func TestFiltersAreWhatTheirFormulasSay(t *testing.T) {
 				d.cord("quiet/out", "f/in", "")
 			}
 			d.hear("f/" + c.out)
-			o := compare(t, *d.p, conditions, 3, 1, 18000)
+			o := compareDown(t, *d.p, conditions, 3, 1, 18000, 100)
 			t.Log(o)
 			if o.lines < 10 || o.worst > o.within {
 				t.Error(o)

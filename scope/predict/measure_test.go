@@ -172,15 +172,22 @@ type off struct {
 }
 
 func (o off) String() string {
-	return fmt.Sprintf("claimed %.2f dB down to -%.0f dB: %d lines, worst %.6f dB at %.3f Hz, left %.1f dB re the strongest at %.1f Hz", o.within, o.down, o.lines, o.worst, o.hz, o.rest, o.at)
+	return fmt.Sprintf("within %.2f dB down to -%.0f dB: %d lines, worst %.6f dB at %.3f Hz, left %.1f dB re the strongest at %.1f Hz", o.within, o.down, o.lines, o.worst, o.hz, o.rest, o.at)
 }
 
 // compare renders p and holds every predicted line that is claimed, up to top Hz, against the sound: by what of it is left when all
 // lines are taken away, so that close neighbours are told apart.
 func compare(t tester, p patch.Patch, c Conditions, settle, seconds, top float64) off {
 	t.Helper()
+	return compareDown(t, p, c, settle, seconds, top, 0)
+}
+
+// compareDown is compare for lines that lie deeper than is claimed.
+func compareDown(t tester, p patch.Patch, c Conditions, settle, seconds, top, down float64) off {
+	t.Helper()
 	w := newWalk(p, c)
 	s := w.output(heard)
+	w.down = math.Max(w.down, down)
 	if len(s.why) > 0 {
 		t.Fatalf("not predicted: %q", s.why)
 	}
