@@ -1,12 +1,14 @@
 // Package instruments draws what the probes A and B measure.
 //
-//	taps -> measure (package scope) -> scope, spectrum, meters on a leaf
+//	taps -> measure (package scope) -> Panel: scope, spectrum, meters in the column
+//	                                -> Large: one of them, or the spectrogram, for the sheet's place
 //
 // A is drawn full and vermilion, B dashed and blue, so that a print in black
 // and white still tells them apart. Settings are words that can be pressed,
-// scrolled over or turned with the arrow keys. It redraws only what has
-// changed. Held by tests: a sine stands still and reads its own level and
-// frequency, and the time of a redraw is measured.
+// scrolled over, turned with the arrow keys or, in the large view, typed. It
+// redraws only what has changed and is seen. Held by tests: a sine stands still
+// and reads its own level, frequency and note, every setting can be reached by
+// keyboard, measuring allocates nothing, and the time of a redraw is measured.
 package instruments
 
 import (

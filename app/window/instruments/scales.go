@@ -65,7 +65,11 @@ func (l *Large) ruleScope(p *leaf.Pen, b box) {
 			p.RightTinted(look.Small, p.Ink.ProbeA, b.x-p.Em*0.4, y+p.Em*0.28, label)
 			if w.value[1] != w.value[0] {
 				label = look.Shown(number(float64(4-i) * w.value[1]))
-				p.RightTinted(look.Small, p.Ink.ProbeB, b.x+b.width-p.Em*0.3, y+p.Em*0.9, label)
+				below := p.Em * 0.9
+				if i == 8 { // above the figures of the time
+					below = -p.Em * 0.3
+				}
+				p.RightTinted(look.Small, p.Ink.ProbeB, b.x+b.width-p.Em*0.3, y+below, label)
 			}
 		}
 	}
