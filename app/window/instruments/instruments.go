@@ -53,6 +53,11 @@ func New(s *desk.Session) *Panel {
 	for _, topic := range []desk.Topic{desk.Probes, desk.Patch, desk.Sound, desk.Notices} {
 		t.Until(s.Watch(topic, t.Refresh))
 	}
+	t.Until(s.Watch(desk.Patch, func() {
+		if t.measure.gram.seen {
+			t.measure.gram.chooseFirst(s)
+		}
+	}))
 	t.Until(look.Live.Watch(t.Beat))
 	return t
 }

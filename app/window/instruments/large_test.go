@@ -248,7 +248,12 @@ func TestAControlIsFollowedOverTheSpectrogram(t *testing.T) {
 	if len(list) == 0 {
 		t.Fatal("the patch moves no control")
 	}
+	b.NewSound()
 	p.Enlarge(ofGram)
+	if p.measure.gram.over != (control{}) {
+		t.Errorf("of an empty sheet %v is followed", p.measure.gram.over)
+	}
+	b.Undo() // the patch comes while the spectrogram is seen
 	p.measure.gram.draw(200, 100)
 	b.Play()
 	listen(b, p, 1)
