@@ -140,7 +140,7 @@ func TestADrawingAllocatesNothing(t *testing.T) {
 	_, p := sines(t, "soot", 440)
 	p.scope.raster.Resize(fyne.NewSize(288, 170))
 	p.scope.draw(288, 170)
-	if n := testing.AllocsPerRun(20, func() { p.scope.draw(288, 170) }); n > 1 { // the line's own type
+	if n := allocs(func() { p.scope.draw(288, 170) }); n > 0 {
 		t.Errorf("a picture allocates %g times", n)
 	}
 }

@@ -274,8 +274,18 @@ func TestMeasuringAllocatesNothing(t *testing.T) {
 	p.measure.gram.seen = true
 	p.measure.gram.draw(300, 200)
 	p.measure.read(b.Session)
-	idle := testing.AllocsPerRun(30, func() { b.Listen(0.05) })
-	if n := testing.AllocsPerRun(30, func() { b.Listen(0.05); p.measure.read(b.Session) }); n > idle+0.5 {
+	idle := allocs(func() { b.Listen(0.05) })
+	if n := allocs(func() { b.Listen(0.05); p.measure.read(b.Session) }); n > idle {
 		t.Errorf("a reading allocates %g times", n-idle)
 	}
+}
+
+// allocs returns how often fn allocates: the least of several counts, since what
+// other goroutines allocate meanwhile is counted as well.
+func allocs(fn func()) float64 {
+	least := math.Inf(1)
+	for range 5 {
+		least = min(least, testing.AllocsPerRun(20, fn))
+	}
+	return least
 }
