@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"os/signal"
+	"sync"
 	"syscall"
 	"time"
 
@@ -51,7 +52,7 @@ func Open(ctx context.Context, o Options) error {
 	done, stop := context.WithCancel(ctx)
 	deaf := func() {}
 	var closing error
-	w.SetOnClosed(func() { // while the toolkit still runs: nobody must call it afterwards
+	end := sync.OnceFunc(func() { // while the toolkit still runs: nobody must call it afterwards
 		deaf()
 		stop()
 		look.Live.Stop()
@@ -59,28 +60,46 @@ func Open(ctx context.Context, o Options) error {
 		w.Stop()
 		closing = s.Close()
 	})
+	w.SetOnClosed(end)
+	early := make(chan os.Signal, 1)
+	signal.Notify(early, os.Interrupt, syscall.SIGTERM)
 	fyne.CurrentApp().Lifecycle().SetOnStarted(func() {
-		deaf = w.closeWhenAsked(ctx)
+		deaf = closeWhenAsked(ctx, end)
+		select {
+		case <-early: // while the window came up
+			end()
+			fyne.CurrentApp().Quit()
+			return
+		default:
+		}
 		w.begin(done, book, o, errors.Is(missing, os.ErrNotExist))
 	})
 	defer hushLog()()
 	w.ShowAndRun()
+	end() // if the toolkit left its loop by itself
 	if book == nil {
 		return closing
 	}
 	return errors.Join(closing, book.Close())
 }
 
-// closeWhenAsked closes the window when ctx ends or the system asks the program
-// to end, until deaf is called. A second signal ends the program at once.
-func (w *Window) closeWhenAsked(ctx context.Context) (deaf func()) {
-	// The toolkit (fyne v2.7.1) leaves its loop on these signals without closing
-	// the window, so that nothing would be stored and the pulse would go on.
+// closeWhenAsked calls end and leaves the toolkit's loop when ctx ends or the
+// system asks the program to end, until deaf is called. A second signal ends the
+// program at once.
+func closeWhenAsked(ctx context.Context, end func()) (deaf func()) {
+	// The toolkit (fyne v2.7.1) leaves its loop on these signals without another
+	// word, so that nothing would be stored and the pulse would go on. It asks for
+	// them in a goroutine that has only just been started: without a pause it may do
+	// so after this.
+	time.Sleep(2 * time.Millisecond)
 	signal.Reset(os.Interrupt, syscall.SIGTERM)
 	asked, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
 	forget := context.AfterFunc(asked, func() {
 		stop()
-		fyne.Do(w.Close)
+		fyne.Do(func() {
+			end()
+			fyne.CurrentApp().Quit() // the window may not be there yet; closing it then would end in a panic
+		})
 	})
 	return func() {
 		forget()
