@@ -29,7 +29,7 @@ func TestTheMainJobInARealWindow(t *testing.T) {
 	book := filepath.Join(t.TempDir(), "story.lampblack")
 
 	w := d.open(book)
-	d.await("the demo job", func() bool { return len(d.takes(book)) == 7 && d.draft(book) != "" })
+	d.await("the demo job", func() bool { return len(d.takes(book)) == 19 && d.draft(book) != "" })
 	d.keys("space")
 	d.settle()
 	d.picture("soot")
@@ -38,7 +38,7 @@ func TestTheMainJobInARealWindow(t *testing.T) {
 	third := d.query(book, "SELECT parent FROM draft WHERE id = 1")
 
 	// Turn a ruler with the mouse: reed's cutoff.
-	d.drag(742, 588, 640, 588)
+	d.drag(741, 528, 640, 528)
 	d.await("the cutoff turned", func() bool { return !strings.Contains(d.draft(book), `"cutoff": "2.10 kHz"`) })
 
 	// Add a module, join it, turn a control.
@@ -103,7 +103,7 @@ func TestASignalClosesTheRealWindow(t *testing.T) {
 	d.asks(w, syscall.SIGINT) // too early for the demo job to be complete
 
 	w = d.open(book)
-	d.await("the demo job", func() bool { return len(d.takes(book)) == 7 && d.draft(book) != "" })
+	d.await("the demo job", func() bool { return len(d.takes(book)) == 19 && d.draft(book) != "" })
 	d.keys("Insert")
 	d.types("noise")
 	d.run("xdotool", "key", "Return")
