@@ -1,5 +1,5 @@
 // Package assets embeds the files that travel inside the program: fonts, the
-// demo job, example patches, the schema of a patch file and the icon.
+// demo job, example patches, lessons, the schemas of these files and the icon.
 //
 // It knows no format: what a file means is said by the package that reads it.
 package assets
@@ -15,7 +15,7 @@ import (
 // ...), all below assets but the pictures of the README. It is read-only and
 // safe for everybody.
 //
-//go:embed demo fonts icon patches schema
+//go:embed demo fonts icon lessons/*.json patches schema
 var Files embed.FS
 
 // Patches returns the names of the example patches ("bell", "brass", ...), in
@@ -24,6 +24,12 @@ func Patches() []string { return names("patches") }
 
 // Patch returns the file of an example patch, by the name that Patches gives.
 func Patch(name string) ([]byte, error) { return Files.ReadFile("patches/" + name + ".json") }
+
+// Lessons returns the names of the lessons ("01-tremolo", ...), in their order.
+func Lessons() []string { return names("lessons") }
+
+// Lesson returns the file of a lesson, by the name that Lessons gives.
+func Lesson(name string) ([]byte, error) { return Files.ReadFile("lessons/" + name + ".json") }
 
 // Demo returns the folder of the demo job.
 func Demo() fs.FS {
