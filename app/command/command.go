@@ -121,7 +121,7 @@ use, bad input, or a file that could not be read or written; 130 interrupted.`,
 	root.SetFlagErrorFunc(flagFault)
 	root.Flags().StringVar(&s.buffer, "buffer", usualBuffer.String(), bufferHelp)
 	root.PersistentFlags().StringVar(&s.notebook, "notebook", notebook.DefaultPath(), "the notebook's `file`")
-	root.AddCommand(s.render(), s.measure(), s.picture(), s.prove(), s.take(), s.module(), s.demo())
+	root.AddCommand(s.render(), s.measure(), s.picture(), s.prove(), s.take(), s.module(), s.lesson(), s.demo())
 	root.InitDefaultHelpCmd()
 	root.InitDefaultCompletionCmd()
 	for _, c := range root.Commands() { // the library's own: they would end with 0 for what they don't know
