@@ -32,6 +32,11 @@ func Answer(ctx context.Context, p patch.Patch, m memory.Memory, q Question) (An
 	if !ok {
 		return Answered{}, fmt.Errorf("%q can't be measured", q.Measure.What)
 	}
+	for _, at := range []patch.Socket{q.Measure.At, q.Measure.Beside} {
+		if at != (patch.Socket{}) && !isOutput(p, at) {
+			return Answered{}, fmt.Errorf("the patch has no output %s any more; it is what the question is about", at)
+		}
+	}
 	s := stretch{Measure: q.Measure}
 	of, wrong := q.values(p)
 	var err error

@@ -134,6 +134,11 @@ func TestWhatCannotBeMeasuredIsSaid(t *testing.T) {
 	if _, err := lesson.Answer(t.Context(), p, l.Memory, q); err == nil || !strings.Contains(err.Error(), "does not move") {
 		t.Errorf("two tones of one frequency: %v; want no beats", err)
 	}
+	p = l.At(0, 0)
+	p.Modules, p.Cords = p.Modules[:1], nil
+	if _, err := lesson.Answer(t.Context(), p, l.Memory, q); err == nil || !strings.Contains(err.Error(), "no output out / left any more") {
+		t.Errorf("a patch without its output: %v", err)
+	}
 	l = load(t, "tremolo")
 	p, q = l.At(2, 1), l.Steps[2].Question
 	p.Module("lamp").Settings["leak"] = patch.Setting{Value: 0, Unit: "%"}
