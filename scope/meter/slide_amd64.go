@@ -1,18 +1,10 @@
 package meter
 
-// eights says whether the processor does eight numbers at once (AVX), and the
-// operating system keeps the registers for it. Source of the bits: Intel,
-// Software developer's manual, volume 1, 14.3 (from memory).
-var eights = func() bool {
-	const both = 1<<27 | 1<<28 // OSXSAVE and AVX
-	return cpuid(1)&both == both && xgetbv()&6 == 6
-}()
+import "golang.org/x/sys/cpu"
 
-// cpuid returns register C of that leaf.
-func cpuid(leaf uint32) (c uint32)
-
-// xgetbv returns the low half of extended control register 0.
-func xgetbv() (a uint32)
+// eights says whether the processor does eight numbers at once, and the operating
+// system keeps the registers for it.
+var eights = cpu.X86.HasAVX
 
 // slideEights is slideOnes for n results, a multiple of 32 over 0.
 //

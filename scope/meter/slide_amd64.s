@@ -65,17 +65,3 @@ tap:
 	MOVSS X0, ret+40(FP)
 	RET
 
-// func cpuid(leaf uint32) (c uint32)
-TEXT ·cpuid(SB), NOSPLIT, $0-12
-	MOVL leaf+0(FP), AX
-	XORL CX, CX
-	CPUID
-	MOVL CX, c+8(FP)
-	RET
-
-// func xgetbv() (a uint32)
-TEXT ·xgetbv(SB), NOSPLIT, $0-4
-	XORL CX, CX
-	XGETBV
-	MOVL AX, a+0(FP)
-	RET

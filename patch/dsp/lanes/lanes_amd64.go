@@ -2,25 +2,11 @@ package lanes
 
 //lint:file-ignore U1000 the constants are named by the assembly alone
 
-// fours says whether the processor computes four numbers at once (AVX2), and the
-// operating system keeps the registers for it. Source of the bits: Intel,
-// Software developer's manual, volume 1, 14.3 and 14.7.1 (from memory).
-var fours = func() bool {
-	const both, avx2 = 1<<27 | 1<<28, 1 << 5 // OSXSAVE and AVX
-	most, _, _ := cpuid(0)
-	if most < 7 {
-		return false
-	}
-	_, _, c := cpuid(1)
-	_, b, _ := cpuid(7)
-	return c&both == both && xgetbv()&6 == 6 && b&avx2 != 0
-}()
+import "golang.org/x/sys/cpu"
 
-// cpuid returns registers A, B and C of that leaf.
-func cpuid(leaf uint32) (a, b, c uint32)
-
-// xgetbv returns the low half of extended control register 0.
-func xgetbv() (a uint32)
+// fours says whether the processor does four numbers at once, and the operating
+// system keeps the registers for it.
+var fours = cpu.X86.HasAVX2
 
 // The constants that the assembly reads, in every lane.
 var (

@@ -306,19 +306,3 @@ again:
 	VMOVUPD Y3, (DI)
 	NEXT(again)
 
-// func cpuid(leaf uint32) (a, b, c uint32)
-TEXT ·cpuid(SB), NOSPLIT, $0-20
-	MOVL leaf+0(FP), AX
-	XORL CX, CX
-	CPUID
-	MOVL AX, a+8(FP)
-	MOVL BX, b+12(FP)
-	MOVL CX, c+16(FP)
-	RET
-
-// func xgetbv() (a uint32)
-TEXT ·xgetbv(SB), NOSPLIT, $0-4
-	XORL CX, CX
-	XGETBV
-	MOVL AX, a+0(FP)
-	RET

@@ -1,18 +1,10 @@
 package weigh
 
-// fours says whether the processor does four numbers at once (AVX), and the
-// operating system keeps the registers for it. Source of the bits: Intel,
-// Software developer's manual, volume 1, 14.3 (from memory).
-var fours = func() bool {
-	const both = 1<<27 | 1<<28 // OSXSAVE and AVX
-	return cpuid(1)&both == both && xgetbv()&6 == 6
-}()
+import "golang.org/x/sys/cpu"
 
-// cpuid returns register C of that leaf.
-func cpuid(leaf uint32) (c uint32)
-
-// xgetbv returns the low half of extended control register 0.
-func xgetbv() (a uint32)
+// fours says whether the processor does four numbers at once, and the operating
+// system keeps the registers for it.
+var fours = cpu.X86.HasAVX
 
 // sumFours is sumOnes of n samples.
 //
