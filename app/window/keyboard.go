@@ -98,7 +98,11 @@ func (w *Window) typed(e *fyne.KeyEvent) {
 		w.ShowKeys()
 	case fyne.KeyF3:
 		if !w.covered() {
-			w.instruments.NextLarge()
+			by := 1
+			if modifiers()&fyne.KeyModifierShift != 0 {
+				by = -1
+			}
+			w.instruments.NextLarge(by)
 		}
 	case fyne.KeyF4:
 		w.instruments.ToggleFreeze()

@@ -1,6 +1,7 @@
 package instruments
 
 import (
+	"image"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -24,19 +25,18 @@ func BenchmarkLarge(b *testing.B) {
 			bench, p := sines(b, "soot", 440)
 			p.Enlarge(c.which)
 			p.set(c.set)
-			for _, r := range []fyne.CanvasObject{p.large.scope.raster, p.large.spectrum.raster} {
+			large := p.large.plates
+			scope, spectrum := large[ofScope].(*scopePlate).picture, large[ofSpectrum].(*spectrumPlate).picture
+			for _, r := range []fyne.CanvasObject{scope.raster, spectrum.raster} {
 				r.Resize(fyne.NewSize(800, 500)) // a unit is a pixel
 			}
-			draw := map[instrument]func(){
-				ofScope: func() { p.large.scope.draw(800, 500) }, ofSpectrum: func() { p.large.spectrum.draw(800, 500) },
-				ofGram: func() { p.measure.gram.draw(800, 500) },
-			}[c.which]
+			draw := map[instrument]func(int, int) image.Image{ofScope: scope.draw, ofSpectrum: spectrum.draw, ofGram: p.measure.gram.draw}[c.which]
 			for b.Loop() {
 				b.StopTimer()
 				bench.Listen(1.0 / 30)
 				b.StartTimer()
 				p.measure.read(bench.Session)
-				draw()
+				draw(800, 500)
 			}
 			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/1e6, "ms/frame")
 		})

@@ -10,25 +10,12 @@ import (
 	"lampblack/scope"
 )
 
-// numbersSetting writes what is shown as numbers.
-func (t *Panel) numbersSetting() setting {
-	return setting{name: "numbers", text: "write …", tap: func() {
-		if t.Save != nil {
-			t.Save(t.large.shown.String()+".csv", t.WriteNumbers)
-		}
-	}, hint: "a file for a spreadsheet (CSV): traces over time, or levels over frequency"}
-}
-
-// WriteNumbers writes what the large instrument shows: the scope's traces over
-// time, or the spectra over frequency.
-func (t *Panel) WriteNumbers(w io.Writer) error {
-	if t.large.shown == ofSpectrum {
-		return t.measure.writeSpectra(w)
+// writeScope writes the scope's traces over time.
+func (m *measure) writeScope(w io.Writer) error {
+	if m.switches.rolls() {
+		return m.writeStrips(w)
 	}
-	if t.measure.switches.rolls() {
-		return t.measure.writeStrips(w)
-	}
-	return t.measure.writeTraces(w)
+	return m.writeTraces(w)
 }
 
 // writeStrips writes the lowest and highest value in each column of the rolling

@@ -67,7 +67,6 @@ func (t *Panel) Beat() {
 	if !t.Visible() {
 		return
 	}
-	t.measure.gram.seen = t.large.Visible() && t.large.shown == ofGram
 	if t.measure.read(t.session) {
 		t.redraw()
 	}

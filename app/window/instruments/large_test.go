@@ -3,6 +3,7 @@ package instruments
 import (
 	"bytes"
 	"encoding/csv"
+	"errors"
 	"image/color"
 	"image/png"
 	"io"
@@ -15,6 +16,7 @@ import (
 
 	"lampblack/app/desk"
 	"lampblack/app/window/look/golden"
+	"lampblack/app/window/plate"
 	"lampblack/app/window/windowtest"
 	"lampblack/patch"
 	"lampblack/scope"
@@ -58,8 +60,8 @@ func TestTheKeyboardReachesEverySetting(t *testing.T) {
 	b, p := sines(t, "soot", 440)
 	w := b.Show(p.Large(), 760, 420)
 	p.Save = func(string, func(io.Writer) error) {}
-	for which := range instrumentCount {
-		p.Enlarge(which)
+	for at, which := range p.large.plates {
+		p.Enlarge(instrument(at))
 		w.Canvas().Capture()
 		w.Canvas().Focus(p.Large())
 		reached := map[string]bool{}
@@ -71,16 +73,16 @@ func TestTheKeyboardReachesEverySetting(t *testing.T) {
 			p.large.TypedKey(&fyne.KeyEvent{Name: fyne.KeyLeft})
 		}
 		for _, s := range p.large.settings() {
-			if (s.tap != nil || s.step != nil) && !reached[s.name] {
-				t.Errorf("%v: the keyboard does not come to %q", which, s.name)
+			if (s.Tap != nil || s.Step != nil) && !reached[s.Name] {
+				t.Errorf("%s: the keyboard does not come to %q", which.Name(), s.Name)
 			}
-			if s.hint == "" {
-				t.Errorf("%v: %q does not tell what it is for", which, s.name)
+			if s.Hint == "" {
+				t.Errorf("%s: %q does not tell what it is for", which.Name(), s.Name)
 			}
-			if s.step == nil {
+			if s.Step == nil {
 				continue
 			}
-			for at := 0; p.large.At() != s.name && at < 40; at++ {
+			for at := 0; p.large.At() != s.Name && at < 40; at++ {
 				p.large.TypedKey(&fyne.KeyEvent{Name: fyne.KeyRight})
 			}
 			was, before := p.measure.switches, p.measure.gram.over
@@ -89,8 +91,8 @@ func TestTheKeyboardReachesEverySetting(t *testing.T) {
 				p.large.TypedKey(&fyne.KeyEvent{Name: fyne.KeyDown})
 			}
 			// Without a moved control there is but one thing to lay over a spectrogram.
-			if p.measure.switches == was && p.measure.gram.over == before && s.name != "over it" {
-				t.Errorf("%v: ↑ and ↓ do not change %q", which, s.name)
+			if p.measure.switches == was && p.measure.gram.over == before && s.Name != "over it" {
+				t.Errorf("%s: ↑ and ↓ do not change %q", which.Name(), s.Name)
 			}
 			p.set(func(w *switches) { *w = was })
 			for range 40 {
@@ -111,7 +113,7 @@ func TestAKeptTraceStaysAndIsWritten(t *testing.T) {
 	}
 	var file bytes.Buffer
 	p.Enlarge(ofScope)
-	if err := p.WriteNumbers(&file); err != nil {
+	if err := fileOf(p, "numbers")(&file); err != nil {
 		t.Fatal(err)
 	}
 	rows, err := csv.NewReader(&file).ReadAll()
@@ -139,6 +141,16 @@ func TestAKeptTraceStaysAndIsWritten(t *testing.T) {
 	}
 }
 
+// fileOf returns what writes a file of the large instrument.
+func fileOf(p *Panel, setting string) func(io.Writer) error {
+	for _, f := range p.large.now().(plate.Writer).Files() {
+		if f.Setting == setting {
+			return f.Write
+		}
+	}
+	return func(io.Writer) error { return errors.New("there is no such file: " + setting) }
+}
+
 func TestWhatIsShownIsPrinted(t *testing.T) {
 	_, p := sines(t, "soot", 440)
 	for _, c := range []struct {
@@ -154,7 +166,7 @@ func TestWhatIsShownIsPrinted(t *testing.T) {
 		p.set(func(w *switches) { *w = usual(); c.set(w) })
 		p.Enlarge(c.which)
 		var file bytes.Buffer
-		if err := p.WritePicture(&file); err != nil || !p.large.prints() {
+		if err := fileOf(p, "picture")(&file); err != nil {
 			t.Errorf("%s: %v", c.name, err)
 			continue
 		}
@@ -179,7 +191,7 @@ func TestSpectraAreWrittenAsNumbers(t *testing.T) {
 	_, p := sines(t, "soot", 1500) // bin 256 of 8192 at 48 kHz
 	p.Enlarge(ofSpectrum)
 	var file bytes.Buffer
-	if err := p.WriteNumbers(&file); err != nil {
+	if err := fileOf(p, "numbers")(&file); err != nil {
 		t.Fatal(err)
 	}
 	rows, err := csv.NewReader(&file).ReadAll()
@@ -204,11 +216,11 @@ func TestTheNoiseBandwidthIsTold(t *testing.T) {
 	_, p := sines(t, "soot", 440)
 	p.set(func(w *switches) { w.window, w.samples = scope.Hann, 4096 })
 	// Harris 1978, table I: Hann 1.50 bins; 48000/4096 = 11.72 Hz a bin.
-	if s := p.noiseSetting(); s.text != "17.6 Hz" {
-		t.Errorf("the noise bandwidth is %q", s.text)
+	if s := p.noiseSetting(); s.Text != "17.6 Hz" {
+		t.Errorf("the noise bandwidth is %q", s.Text)
 	}
-	if s := p.windowSetting(); !strings.Contains(s.hint, "1.50 bins") {
-		t.Errorf("the window says %q", s.hint)
+	if s := p.windowSetting(); !strings.Contains(s.Hint, "1.50 bins") {
+		t.Errorf("the window says %q", s.Hint)
 	}
 }
 

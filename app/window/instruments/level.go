@@ -9,6 +9,7 @@ import (
 	"lampblack/app/sound"
 	"lampblack/app/window/leaf"
 	"lampblack/app/window/look"
+	"lampblack/app/window/plate"
 	"lampblack/app/window/told"
 )
 
@@ -100,7 +101,7 @@ func scaleLabel(db float64) string {
 	if db == 0 {
 		return "0 dB"
 	}
-	return look.Shown(number(db))
+	return look.Shown(plate.Number(db))
 }
 
 // writeMeter writes the level of a channel: a bar for the RMS, a line for the
@@ -138,7 +139,7 @@ func (t *Panel) writeMeter(p *leaf.Pen, s scale, i int, y float32) {
 
 // bare is a level without its unit, which stands over the column.
 func bare(db float64) string {
-	text := levelText(db)
+	text := plate.Level(db)
 	return text[:len(text)-len(" dB")]
 }
 
@@ -156,7 +157,7 @@ func (t *Panel) writeListening(p *leaf.Pen, s scale, y float32) {
 		p.Upright(s.at(db), y+p.Em*0.9-tall, tall, p.Ink.Line)
 	}
 	p.Box(s.at(t.sound.LevelDB)-1, y+p.Em*0.15, 2.5, p.Em*1.1, p.Ink.Drawn, nil)
-	level := levelText(t.sound.LevelDB)
+	level := plate.Level(t.sound.LevelDB)
 	if t.sound.LevelDB <= lowest {
 		level = "silent"
 	}
@@ -190,7 +191,7 @@ func (t *Panel) writeState(p *leaf.Pen, base float32) {
 			}
 		}
 	case t.limited > 0:
-		p.Fit(look.Emphasis, x, base, room, fmt.Sprintf("limiter at work: %s; lower the level or the listening", levelText(min(t.sound.LimiterDB, 0))))
+		p.Fit(look.Emphasis, x, base, room, fmt.Sprintf("limiter at work: %s; lower the level or the listening", plate.Level(min(t.sound.LimiterDB, 0))))
 	case t.sound.LevelDB > -12:
 		p.Fit(look.Emphasis, x, base, room, "loud: mind your ears, take breaks; local rules for exposure apply")
 	default:

@@ -9,48 +9,51 @@ import (
 	printed "lampblack/scope/picture"
 )
 
-// pictureSetting writes what is shown as a printed picture.
-func (t *Panel) pictureSetting() setting {
-	return setting{name: "picture", text: "write …", tap: func() {
-		if t.Save != nil {
-			t.Save(t.large.shown.String()+".png", t.WritePicture)
-		}
-	}, hint: "a picture for a page of notes, with scales and names (PNG)"}
-}
+const pictureHint = "a picture for a page of notes, with scales and names (PNG)"
 
-// prints tells whether what is shown can be printed: a strip chart, a
-// difference and a spectrogram are no longer at hand as samples.
-func (l *Large) prints() bool {
-	w := &l.panel.measure.switches
-	return l.shown == ofScope && !w.rolls() || l.shown == ofSpectrum && w.show != showDifference
-}
-
-// WritePicture prints what the large instrument shows, in the ink of now.
-func (t *Panel) WritePicture(w io.Writer) error {
+// paper is how a picture is printed: in the ink of now.
+func (t *Panel) paper(title string) (o printed.Options, names [channels]string, err error) {
 	m := t.measure
-	o := printed.Options{Ink: &printed.Paper, Title: t.large.shown.String()}
+	o = printed.Options{Ink: &printed.Paper, Title: title}
 	if look.Now().Name == "soot" {
 		o.Ink = &printed.Soot
 	}
-	names := [channels]string{t.session.Probe(desk.ProbeA).String(), t.session.Probe(desk.ProbeB).String()}
+	names = [channels]string{t.session.Probe(desk.ProbeA).String(), t.session.Probe(desk.ProbeB).String()}
 	if !m.connected[0] && !m.connected[1] || len(m.samples[0]) == 0 {
-		return errNowhere
+		err = errNowhere
 	}
-	switch {
-	case t.large.shown == ofSpectrum:
-		sound := printed.Sound{Rate: int(m.rate)}
-		for i := range channels {
-			if m.connected[i] {
-				newest := m.samples[i][max(len(m.samples[i])-m.switches.samples, 0):]
-				sound.Channels = append(sound.Channels, wide(newest))
-				o.Aside += "   " + names[i]
-			}
+	return o, names, err
+}
+
+// printSpectrum prints the spectra of what was measured last.
+func (t *Panel) printSpectrum(w io.Writer) error {
+	m := t.measure
+	o, names, err := t.paper("spectrum")
+	if err != nil {
+		return err
+	}
+	sound := printed.Sound{Rate: int(m.rate)}
+	for i := range channels {
+		if m.connected[i] {
+			newest := m.samples[i][max(len(m.samples[i])-m.switches.samples, 0):]
+			sound.Channels = append(sound.Channels, wide(newest))
+			o.Aside += "   " + names[i]
 		}
-		if m.switches.show == showBands {
-			return printed.Bands(w, sound, o)
-		}
-		return printed.Spectrum(w, sound, o)
-	case m.switches.plane:
+	}
+	if m.switches.show == showBands {
+		return printed.Bands(w, sound, o)
+	}
+	return printed.Spectrum(w, sound, o)
+}
+
+// printScope prints the picture that the scope shows.
+func (t *Panel) printScope(w io.Writer) error {
+	m := t.measure
+	o, names, err := t.paper("scope")
+	if err != nil {
+		return err
+	}
+	if m.switches.plane {
 		from, to := max(int(m.view.First), 0), min(int(m.view.First+m.view.Length)+1, len(m.samples[0]))
 		return printed.XY(w, wide(m.samples[0][min(from, to):to]), wide(m.samples[1][min(from, to):to]), names[0], names[1], o)
 	}
@@ -79,7 +82,7 @@ func (t *Panel) triggerText() string {
 	case w.source == onNotes:
 		return "on the start of a note"
 	}
-	return fmt.Sprintf("%s through %s %s", t.slopeSetting().text, t.levelSetting().text, t.sourceSetting().text)
+	return fmt.Sprintf("%s through %s %s", t.slopeSetting().Text, t.levelSetting().Text, t.sourceSetting().Text)
 }
 
 func wide(samples []float32) []float64 {

@@ -8,6 +8,7 @@ import (
 
 	"lampblack/app/window/leaf"
 	"lampblack/app/window/look"
+	"lampblack/app/window/plate"
 	"lampblack/scope"
 )
 
@@ -32,13 +33,10 @@ func (l *Large) writeReading(p *leaf.Pen) {
 	}
 }
 
-// parts stand between the readings of a line.
-const parts = "   "
-
 // wholeParts leaves out those readings at the end that do not fit as a whole.
 func wholeParts(p *leaf.Pen, style look.Style, line string) string {
 	for p.Wide(style, line) > p.Width {
-		at := strings.LastIndex(strings.TrimRight(line, " "), parts)
+		at := strings.LastIndex(strings.TrimRight(line, " "), plate.Between)
 		if at <= 0 {
 			break
 		}
@@ -49,22 +47,7 @@ func wholeParts(p *leaf.Pen, style look.Style, line string) string {
 
 // readingText is two lines of readings and one of help.
 func (l *Large) readingText() string {
-	t := l.panel
-	one, two := "", ""
-	switch l.shown {
-	case ofScope:
-		one, two = t.pitchText(0), t.pitchText(1)
-		if t.measure.switches.cursors > 0 && !t.measure.switches.plane {
-			one, two = l.cursorText(), ""
-		}
-		if state := t.state(); state != "" {
-			two = state
-		}
-	case ofSpectrum:
-		one, two = t.peaksText(0), t.peaksText(1)
-	case ofGram:
-		one = t.peaksText(t.measure.switches.gramOf)
-	}
+	one, two := l.now().Reading()
 	return one + "\n" + two + "\n" + l.hint()
 }
 
@@ -78,15 +61,14 @@ func (l *Large) hint() string {
 		at = l.typing
 	}
 	for _, s := range l.settings() {
-		if s.name == at {
-			return look.Shown(s.hint)
+		if s.Name == at {
+			return look.Shown(s.Hint)
 		}
 	}
-	switch at {
-	case "level mark":
-		return "drag it to set the level at which the picture begins"
-	case "cursor 1", "cursor 2":
-		return "drag it, or ↑ ↓; PgUp, PgDn: a division; Home: to the trigger"
+	if h, ok := l.now().(plate.Hinter); ok && at != "" {
+		if hint := h.HintAt(at); hint != "" {
+			return look.Shown(hint)
+		}
 	}
 	return "click, scroll or type a setting; F6, then arrow keys: ← → go, ↑ ↓ turn"
 }
@@ -106,7 +88,7 @@ func (t *Panel) pitchText(i int) string {
 	}
 	text := fmt.Sprintf("%s %+.3f to %+.3f", name, least, most)
 	if hz, ok := scope.Frequency(m.samples[i], m.rate, m.view); ok {
-		text += "   " + exactHertz(hz) + noteText(hz)
+		text += "   " + plate.ExactHertz(hz) + noteText(hz)
 	}
 	return look.Shown(text)
 }
@@ -134,12 +116,12 @@ func (t *Panel) peaksText(i int) string {
 	for k, peak := range m.peaks[i] {
 		if peak.Hz < m.lowest(i) {
 			if k == 0 {
-				text += " under " + frequencyText(m.lowest(i))
+				text += " under " + plate.Hertz(m.lowest(i))
 			}
 			continue
 		}
-		text += between + fmt.Sprintf("%s %s%s", exactHertz(peak.Hz), levelText(peak.DB), noteText(peak.Hz))
-		between = parts
+		text += between + fmt.Sprintf("%s %s%s", plate.ExactHertz(peak.Hz), plate.Level(peak.DB), noteText(peak.Hz))
+		between = plate.Between
 	}
 	return look.Shown(text)
 }

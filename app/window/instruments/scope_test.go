@@ -73,7 +73,7 @@ func TestCursorsReadOnePeriod(t *testing.T) {
 	}
 	b.Show(p.Large(), 760, 420)
 	p.Enlarge(ofScope)
-	p.Large().moveCursor(0, -3)
+	p.large.plates[ofScope].(*scopePlate).moveCursor(0, -3)
 	if p.measure.cursors[0] != 0 {
 		t.Errorf("a cursor left the picture: %g", p.measure.cursors[0])
 	}
@@ -151,7 +151,7 @@ func TestLongTimesRoll(t *testing.T) {
 		t.Errorf("a full-scale sine reaches from %.2f to %.2f of 80 pixels", cols[80].Min, cols[80].Max)
 	}
 	var file bytes.Buffer
-	if err := p.WriteNumbers(&file); err != nil {
+	if err := fileOf(p, "numbers")(&file); err != nil {
 		t.Fatal(err)
 	}
 	lines := strings.Split(strings.TrimSpace(file.String()), "\r\n")

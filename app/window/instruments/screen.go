@@ -10,6 +10,7 @@ import (
 
 	"lampblack/app/window/leaf"
 	"lampblack/app/window/look"
+	"lampblack/app/window/plate"
 	"lampblack/app/window/told"
 	"lampblack/scope"
 )
@@ -42,7 +43,7 @@ func (t *Panel) writeScope(p *leaf.Pen, f frame) {
 // put lays an instrument's picture on the leaf; pressed, it takes the place of
 // the sheet.
 func (t *Panel) put(p *leaf.Pen, which instrument, o fyne.CanvasObject, x, y, width, height float32) {
-	place := p.Place(which.String(), x, y, width, height)
+	place := p.Place(t.large.plates[which].Name(), x, y, width, height)
 	place.Unlisted, place.Unmarked = true, true
 	if t.away(which) {
 		p.Middle(look.Emphasis, x+width/2, y+height*0.32, look.Emphasis.Fit("enlarged; click to bring it back", width, 1))
@@ -74,26 +75,16 @@ func (t *Panel) writeTriggerLevel(p *leaf.Pen, f frame) {
 	}
 }
 
-// setting is a word of an instrument that can be turned.
-type setting struct {
-	name, text string
-	tap        func()
-	step       func(n int)
-	tint       color.Color     // nil is quiet
-	hint       string          // what it is for
-	typed      func(v float64) // takes a typed number; nil if none can be typed
-}
-
 // row writes settings from x on, and returns the end of the last.
-func (t *Panel) row(p *leaf.Pen, x, base float32, settings ...setting) float32 {
+func (t *Panel) row(p *leaf.Pen, x, base float32, settings ...plate.Setting) float32 {
 	for _, s := range settings {
-		c := s.tint
+		c := s.Tint
 		if c == nil {
 			c = p.Ink.Quiet
 		}
-		end := p.Tinted(look.Quiet, c, x, base, s.text)
-		place := p.Place(s.name, x, base-p.Em*1.05, end-x, p.Em*1.4)
-		place.Tap, place.Step = s.tap, s.step
+		end := p.Tinted(look.Quiet, c, x, base, s.Text)
+		place := p.Place(s.Name, x, base-p.Em*1.05, end-x, p.Em*1.4)
+		place.Tap, place.Step = s.Tap, s.Step
 		x = end + p.Em*0.45
 	}
 	return x
@@ -103,27 +94,27 @@ func (t *Panel) writeTrigger(p *leaf.Pen, f frame) {
 	w := &t.measure.switches
 	base := f.scopeY + f.scopeH + p.Em*1.25
 	time := t.timeSetting()
-	time.tint = p.Ink.Drawn
-	settings := []setting{time}
+	time.Tint = p.Ink.Drawn
+	settings := []plate.Setting{time}
 	switch {
 	case w.rolls():
-		settings = append(settings, setting{name: "rolls", text: "rolling"})
+		settings = append(settings, plate.Setting{Name: "rolls", Text: "rolling"})
 	case w.source == onNotes:
 		settings = append(settings, t.sourceSetting())
 	default:
 		level := t.levelSetting()
-		level.text = "through " + level.text
+		level.Text = "through " + level.Text
 		settings = append(settings, t.slopeSetting(), level, t.sourceSetting())
 	}
 	if w.mode != scope.Auto && !w.rolls() {
 		settings = append(settings, t.modeSetting())
 	}
 	end := t.row(p, f.x, base, settings...)
-	gains := []setting{
-		{name: "A per division", text: "A " + number(w.value[0]), step: func(n int) { t.stepValue(0, n) }, tint: p.Ink.ProbeA},
-		{name: "B per division", text: "B " + number(w.value[1]) + " /div", step: func(n int) { t.stepValue(1, n) }, tint: p.Ink.ProbeB},
+	gains := []plate.Setting{
+		{Name: "A per division", Text: "A " + plate.Number(w.value[0]), Step: func(n int) { t.stepValue(0, n) }, Tint: p.Ink.ProbeA},
+		{Name: "B per division", Text: "B " + plate.Number(w.value[1]) + " /div", Step: func(n int) { t.stepValue(1, n) }, Tint: p.Ink.ProbeB},
 	}
-	wide := p.Wide(look.Quiet, gains[0].text+gains[1].text) + p.Em*0.45
+	wide := p.Wide(look.Quiet, gains[0].Text+gains[1].Text) + p.Em*0.45
 	x := f.x + f.width - wide
 	if x < end+p.Em*0.3 {
 		base, x = f.spectrumY-p.Em*0.5, f.x // on a narrow page they take a line of their own
@@ -151,13 +142,13 @@ func (t *Panel) writeAdvice(p *leaf.Pen, f frame, end, base float32) {
 
 // writeSpectrum rules the spectrum and writes its readings below.
 func (t *Panel) writeSpectrum(p *leaf.Pen, f frame) {
-	b := box{f.x, f.spectrumY, f.width, f.spectrumH}
+	b := plate.Box{X: f.x, Y: f.spectrumY, Width: f.width, Height: f.spectrumH}
 	t.ruleLevels(p, b)
-	t.ruleFrequencies(p, b)
+	plate.RuleFrequencies(p, b, t.measure.axis())
 	t.put(p, ofSpectrum, t.spectrum.raster, f.x, f.spectrumY, f.width, f.spectrumH)
 	t.writeReadouts(p, f.x, f.spectrumY+f.spectrumH+p.Em*2.45, f.width)
-	settings := []setting{t.spanSetting(), t.axisSetting()}
-	wide := p.Wide(look.Quiet, settings[0].text+settings[1].text) + p.Em*0.45
+	settings := []plate.Setting{t.spanSetting(), t.axisSetting()}
+	wide := p.Wide(look.Quiet, settings[0].Text+settings[1].Text) + p.Em*0.45
 	t.row(p, f.x+f.width-wide, f.spectrumY-p.Em*0.5, settings...)
 }
 
@@ -183,90 +174,34 @@ func (t *Panel) readout(i int) string {
 	}
 	name, peak := strings.Split("AB", "")[i], t.measure.peaks[i][0]
 	if lowest := t.measure.lowest(i); peak.Hz < lowest {
-		return fmt.Sprintf("%s under %s", name, frequencyText(lowest))
+		return fmt.Sprintf("%s under %s", name, plate.Hertz(lowest))
 	}
-	return fmt.Sprintf("%s %s %s", name, frequencyText(peak.Hz), levelText(peak.DB))
+	return fmt.Sprintf("%s %s %s", name, plate.Hertz(peak.Hz), plate.Level(peak.DB))
 }
-
-// ruleFrequencies rules the axis: 1, 2 and 5 of each decade, or every 2 kHz.
-func (t *Panel) ruleFrequencies(p *leaf.Pen, f box) {
-	a := t.measure.axis()
-	free := f.x - p.Em
-	for _, hz := range marks(a) {
-		x := f.x + f.width*float32(a.Fraction(hz))
-		p.Upright(x, f.y, f.height, p.Ink.Faint)
-		label := hertzLabel(hz)
-		half := p.Wide(look.Small, label) / 2
-		if at := min(x-half, f.x+f.width-2*half); at > free && labelled(a, hz) {
-			free = p.Text(look.Small, at, f.y+f.height+p.Em*1.05, label) + p.Em*0.4
-		}
-	}
-}
-
-// hertzLabel is a figure of a frequency axis: 500, 2k.
-func hertzLabel(hz float64) string {
-	if hz >= 1000 {
-		return number(hz/1000) + "k"
-	}
-	return number(hz)
-}
-
-// box is where a picture lies on a leaf.
-type box struct{ x, y, width, height float32 }
 
 // ruleLevels rules the levels of the spectrum, or how far B lies above A.
-func (t *Panel) ruleLevels(p *leaf.Pen, b box) {
+func (t *Panel) ruleLevels(p *leaf.Pen, b plate.Box) {
 	w := &t.measure.switches
 	top := 0.0
 	if w.show == showDifference {
 		top = 20 * math.Floor(w.span/40)
 	}
 	for db := top; db >= top-w.span && (w.show != showDifference || db >= -top); db -= 20 {
-		y := b.y + b.height*float32(-db/w.span)
+		y := b.Y + b.Height*float32(-db/w.span)
 		if w.show == showDifference {
-			y += b.height / 2
+			y += b.Height / 2
 		}
 		c := p.Ink.Faint
 		if db == 0 && w.show == showDifference {
 			c = p.Ink.Line
 		}
-		p.Level(b.x, y, b.width, c)
-		if b.height*float32(20/w.span) > p.Em*0.9 || int(db)%40 == 0 {
-			label := look.Shown(number(db))
+		p.Level(b.X, y, b.Width, c)
+		if b.Height*float32(20/w.span) > p.Em*0.9 || int(db)%40 == 0 {
+			label := look.Shown(plate.Number(db))
 			if db == 0 {
 				label = "0 dB"
 			}
-			p.Right(look.Small, b.x-p.Em*0.4, y+p.Em*0.28, label)
+			p.Right(look.Small, b.X-p.Em*0.4, y+p.Em*0.28, label)
 		}
 	}
-}
-
-// marks returns the frequencies that are ruled.
-func marks(a scope.Axis) []float64 {
-	var marks []float64
-	if !a.Logarithmic {
-		for hz := 0.0; hz <= a.High; hz += 2000 {
-			marks = append(marks, hz)
-		}
-		return marks
-	}
-	for decade := 10.0; decade < a.High; decade *= 10 {
-		for n := 1.0; n < 10; n++ {
-			if hz := n * decade; hz >= a.Low && hz <= a.High {
-				marks = append(marks, hz)
-			}
-		}
-	}
-	return marks
-}
-
-// labelled tells whether a frequency bears its figure.
-func labelled(a scope.Axis, hz float64) bool {
-	if !a.Logarithmic {
-		return true
-	}
-	for hz >= 10 {
-		hz /= 10
-	}
-	return hz < 1.5 || hz > 1.5 && hz < 2.5 || hz > 4.5 && hz < 5.5
 }

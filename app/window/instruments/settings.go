@@ -2,50 +2,53 @@ package instruments
 
 import (
 	"fmt"
+	"image/color"
 	"math"
 
 	"lampblack/app/window/look"
+	"lampblack/app/window/plate"
 	"lampblack/scope"
 )
 
-func (t *Panel) timeSetting() setting {
-	return setting{name: "time", text: timeText(t.measure.switches.time) + "/div", step: t.stepTime,
-		hint:  "ten divisions across; from 100 ms on the picture rolls like a strip chart",
-		typed: t.typed(leastTime, mostTime, func(w *switches, v float64) { w.time = v })}
+func (t *Panel) timeSetting() plate.Setting {
+	return plate.Setting{Name: "time", Text: plate.Time(t.measure.switches.time) + "/div", Step: t.stepTime,
+		Hint:  "ten divisions across; from 100 ms on the picture rolls like a strip chart",
+		Typed: t.typed(leastTime, mostTime, func(w *switches, v float64) { w.time = v })}
 }
 
-func (t *Panel) valueSetting(i int) setting {
+func (t *Panel) valueSetting(i int) plate.Setting {
 	name := [...]string{"A", "B"}[i]
-	return setting{name: "scale " + name, text: number(t.measure.switches.value[i]) + " /div", step: func(n int) { t.stepValue(i, n) },
-		hint:  "eight divisions from top to bottom; full scale is −1 to +1",
-		typed: t.typed(leastValue, mostValue, func(w *switches, v float64) { w.value[i] = v })}
+	ink := [...]color.Color{look.Now().ProbeA, look.Now().ProbeB}[i]
+	return plate.Setting{Name: "scale " + name, Tint: ink, Text: plate.Number(t.measure.switches.value[i]) + " /div", Step: func(n int) { t.stepValue(i, n) },
+		Hint:  "eight divisions from top to bottom; full scale is −1 to +1",
+		Typed: t.typed(leastValue, mostValue, func(w *switches, v float64) { w.value[i] = v })}
 }
 
-func (t *Panel) slopeSetting() setting {
+func (t *Panel) slopeSetting() plate.Setting {
 	text := "rising"
 	if t.measure.switches.falling {
 		text = "falling"
 	}
 	step := func(int) { t.set(func(w *switches) { w.falling = !w.falling }) }
-	return setting{name: "slope", text: text, tap: func() { step(1) }, step: step,
-		hint: "whether the picture begins where the signal comes up through the level, or down"}
+	return plate.Setting{Name: "slope", Text: text, Tap: func() { step(1) }, Step: step,
+		Hint: "whether the picture begins where the signal comes up through the level, or down"}
 }
 
-func (t *Panel) levelSetting() setting {
-	return setting{name: "level", text: look.Shown(number(t.measure.switches.level)), step: t.stepLevel,
-		tap:   func() { t.set(func(w *switches) { w.level = 0 }) },
-		hint:  "the value at which the picture begins; a click returns to 0",
-		typed: t.typed(-8, 8, func(w *switches, v float64) { w.level = v })}
+func (t *Panel) levelSetting() plate.Setting {
+	return plate.Setting{Name: "level", Text: look.Shown(plate.Number(t.measure.switches.level)), Step: t.stepLevel,
+		Tap:   func() { t.set(func(w *switches) { w.level = 0 }) },
+		Hint:  "the value at which the picture begins; a click returns to 0",
+		Typed: t.typed(-8, 8, func(w *switches, v float64) { w.level = v })}
 }
 
-func (t *Panel) sourceSetting() setting {
+func (t *Panel) sourceSetting() plate.Setting {
 	text := [...]string{"on A", "on B", "on notes"}[t.measure.switches.source]
 	step := func(n int) { t.set(func(w *switches) { w.source = turn(w.source, n, inputs) }) }
-	return setting{name: "source", text: text, tap: func() { step(1) }, step: step,
-		hint: "what begins a picture: the signal of a probe, or the start of a note"}
+	return plate.Setting{Name: "source", Text: text, Tap: func() { step(1) }, Step: step,
+		Hint: "what begins a picture: the signal of a probe, or the start of a note"}
 }
 
-func (t *Panel) modeSetting() setting {
+func (t *Panel) modeSetting() plate.Setting {
 	m := t.measure
 	step := func(n int) {
 		t.set(func(w *switches) { w.mode = scope.Mode(turn(int(w.mode), n, 3)) })
@@ -56,60 +59,60 @@ func (t *Panel) modeSetting() setting {
 	if m.sweep.Done() {
 		text, tap = "single: again", func() { m.sweep.Arm(); t.set(func(*switches) {}) }
 	}
-	return setting{name: "mode", text: text, tap: tap, step: step,
-		hint: "auto runs free without a trigger, normal keeps the last picture, single takes one and stops"}
+	return plate.Setting{Name: "mode", Text: text, Tap: tap, Step: step,
+		Hint: "auto runs free without a trigger, normal keeps the last picture, single takes one and stops"}
 }
 
 // holdOffs are the times for which the trigger can be silent, in seconds.
 var holdOffs = []float64{0, 1e-3, 2e-3, 5e-3, 10e-3, 20e-3, 50e-3, 0.1, 0.2, 0.5, 1, 2, 5}
 
-func (t *Panel) holdOffSetting() setting {
+func (t *Panel) holdOffSetting() plate.Setting {
 	text := "none"
 	if s := t.measure.switches.holdOff; s > 0 {
-		text = timeText(s)
+		text = plate.Time(s)
 	}
-	return setting{name: "hold-off", text: text,
-		step:  func(n int) { t.set(func(w *switches) { w.holdOff = along(holdOffs, w.holdOff, n) }) },
-		tap:   func() { t.set(func(w *switches) { w.holdOff = 0 }) },
-		hint:  "how long the trigger stays silent after a picture: a signal with several crossings stands still",
-		typed: t.typed(0, 5, func(w *switches, v float64) { w.holdOff = v })}
+	return plate.Setting{Name: "hold-off", Text: text,
+		Step:  func(n int) { t.set(func(w *switches) { w.holdOff = along(holdOffs, w.holdOff, n) }) },
+		Tap:   func() { t.set(func(w *switches) { w.holdOff = 0 }) },
+		Hint:  "how long the trigger stays silent after a picture: a signal with several crossings stands still",
+		Typed: t.typed(0, 5, func(w *switches, v float64) { w.holdOff = v })}
 }
 
-func (t *Panel) beforeSetting() setting {
-	return setting{name: "before", text: fmt.Sprintf("%.0f div", t.measure.switches.before*10),
-		step: func(n int) {
+func (t *Panel) beforeSetting() plate.Setting {
+	return plate.Setting{Name: "before", Text: fmt.Sprintf("%.0f div", t.measure.switches.before*10),
+		Step: func(n int) {
 			t.set(func(w *switches) { w.before = math.Round(min(max(w.before*10+float64(n), 0), 9)) / 10 })
 		},
-		tap:   func() { t.set(func(w *switches) { w.before = 0 }) },
-		hint:  "how much of the picture lies before the trigger",
-		typed: t.typed(0, 9, func(w *switches, v float64) { w.before = math.Round(v) / 10 })}
+		Tap:   func() { t.set(func(w *switches) { w.before = 0 }) },
+		Hint:  "how much of the picture lies before the trigger",
+		Typed: t.typed(0, 9, func(w *switches, v float64) { w.before = math.Round(v) / 10 })}
 }
 
-func (t *Panel) planeSetting() setting {
+func (t *Panel) planeSetting() plate.Setting {
 	text := "over time"
 	if t.measure.switches.plane {
 		text = "B over A"
 	}
 	step := func(int) { t.set(func(w *switches) { w.plane = !w.plane }) }
-	return setting{name: "drawn", text: text, tap: func() { step(1) }, step: step,
-		hint: "against time, or A to the right and B up: a circle is 90 degrees apart, a line in step"}
+	return plate.Setting{Name: "drawn", Text: text, Tap: func() { step(1) }, Step: step,
+		Hint: "against time, or A to the right and B up: a circle is 90 degrees apart, a line in step"}
 }
 
 // fades are the times in which old traces fade to 1/e, in seconds.
 var fades = []float64{0, 0.5, 1, 2, 5, 10, math.Inf(1)}
 
-func (t *Panel) fadeSetting() setting {
+func (t *Panel) fadeSetting() plate.Setting {
 	text := "none"
 	if s := t.measure.switches.fade; math.IsInf(s, 1) {
 		text = "for ever"
 	} else if s > 0 {
-		text = timeText(s)
+		text = plate.Time(s)
 	}
-	return setting{name: "afterglow", text: text,
-		step:  func(n int) { t.set(func(w *switches) { w.fade = along(fades, w.fade, n) }) },
-		tap:   func() { t.set(func(w *switches) { w.fade = fades[turn(indexOf(fades, w.fade), 1, len(fades))] }) },
-		hint:  "how long earlier traces stay to be seen: more ink where the signal is more often",
-		typed: t.typed(0, 10, func(w *switches, v float64) { w.fade = v })}
+	return plate.Setting{Name: "afterglow", Text: text,
+		Step:  func(n int) { t.set(func(w *switches) { w.fade = along(fades, w.fade, n) }) },
+		Tap:   func() { t.set(func(w *switches) { w.fade = fades[turn(indexOf(fades, w.fade), 1, len(fades))] }) },
+		Hint:  "how long earlier traces stay to be seen: more ink where the signal is more often",
+		Typed: t.typed(0, 10, func(w *switches, v float64) { w.fade = v })}
 }
 
 func indexOf(list []float64, v float64) int {
@@ -121,16 +124,16 @@ func indexOf(list []float64, v float64) int {
 	return 0
 }
 
-func (t *Panel) freezeSetting() setting {
+func (t *Panel) freezeSetting() plate.Setting {
 	text := "running"
 	if t.measure.switches.frozen {
 		text = "frozen"
 	}
-	return setting{name: "signal", text: text, tap: t.ToggleFreeze, step: func(int) { t.ToggleFreeze() },
-		hint: "F4 holds all pictures, or lets them go on"}
+	return plate.Setting{Name: "signal", Text: text, Tap: t.ToggleFreeze, Step: func(int) { t.ToggleFreeze() },
+		Hint: "F4 holds all pictures, or lets them go on"}
 }
 
-func (t *Panel) keepSetting() setting {
+func (t *Panel) keepSetting() plate.Setting {
 	text, act := "keep this one", t.measure.keep
 	if t.measure.holds() {
 		text, act = "drop the kept one", t.measure.drop
@@ -140,24 +143,24 @@ func (t *Panel) keepSetting() setting {
 		t.redraw()
 		t.large.Refresh()
 	}
-	return setting{name: "trace", text: text, tap: tap,
-		hint: "a kept trace stays in grey under the later ones, trigger over trigger"}
+	return plate.Setting{Name: "trace", Text: text, Tap: tap,
+		Hint: "a kept trace stays in grey under the later ones, trigger over trigger"}
 }
 
-func (t *Panel) cursorSetting() setting {
+func (t *Panel) cursorSetting() plate.Setting {
 	text := [...]string{"off", "on A", "on B"}[t.measure.switches.cursors]
 	step := func(n int) { t.set(func(w *switches) { w.cursors = turn(w.cursors, n, 3) }) }
-	return setting{name: "cursors", text: text, tap: func() { step(1) }, step: step,
-		hint: "two lines to be dragged, or moved with ↑ ↓ (PgUp, PgDn: a division): time, 1/time and rise between them"}
+	return plate.Setting{Name: "cursors", Text: text, Tap: func() { step(1) }, Step: step,
+		Hint: "two lines to be dragged, or moved with ↑ ↓ (PgUp, PgDn: a division): time, 1/time and rise between them"}
 }
 
-func (t *Panel) windowSetting() setting {
+func (t *Panel) windowSetting() plate.Setting {
 	step := func(n int) {
 		t.set(func(w *switches) { w.window = scope.Windows()[turn(int(w.window), n, len(scope.Windows()))] })
 	}
 	w := t.measure.switches.window
-	return setting{name: "window", text: w.String(), tap: func() { step(1) }, step: step,
-		hint: fmt.Sprintf("a bin lets through as much noise as a filter %s wide (%.2f bins)", frequencyText(t.noiseWidth()), w.NoiseBandwidth())}
+	return plate.Setting{Name: "window", Text: w.String(), Tap: func() { step(1) }, Step: step,
+		Hint: fmt.Sprintf("a bin lets through as much noise as a filter %s wide (%.2f bins)", plate.Hertz(t.noiseWidth()), w.NoiseBandwidth())}
 }
 
 // noiseWidth is the noise bandwidth of a bin, in Hz.
@@ -166,13 +169,13 @@ func (t *Panel) noiseWidth() float64 {
 	return w.window.NoiseBandwidth() * t.measure.rate / float64(w.samples)
 }
 
-func (t *Panel) noiseSetting() setting {
-	return setting{name: "noise width", text: frequencyText(t.noiseWidth()), hint: "the noise bandwidth of a bin, with this window and this many samples"}
+func (t *Panel) noiseSetting() plate.Setting {
+	return plate.Setting{Name: "noise width", Text: plate.Hertz(t.noiseWidth()), Hint: "the noise bandwidth of a bin, with this window and this many samples"}
 }
 
-func (t *Panel) samplesSetting() setting {
+func (t *Panel) samplesSetting() plate.Setting {
 	w := &t.measure.switches
-	return setting{name: "samples", text: fmt.Sprintf("%d", w.samples), step: func(n int) {
+	return plate.Setting{Name: "samples", Text: fmt.Sprintf("%d", w.samples), Step: func(n int) {
 		t.set(func(w *switches) {
 			if n > 0 {
 				w.samples = min(w.samples*2, 32768)
@@ -180,24 +183,24 @@ func (t *Panel) samplesSetting() setting {
 				w.samples = max(w.samples/2, 1024)
 			}
 		})
-	}, hint: fmt.Sprintf("bins %s apart, over %s of signal", frequencyText(t.measure.rate/float64(w.samples)), timeText(math.Round(float64(w.samples)/t.measure.rate*1e4)/1e4))}
+	}, Hint: fmt.Sprintf("bins %s apart, over %s of signal", plate.Hertz(t.measure.rate/float64(w.samples)), plate.Time(math.Round(float64(w.samples)/t.measure.rate*1e4)/1e4))}
 }
 
 // averages are over how many spectra the power can be averaged.
 var averages = []float64{1, 4, 16, 64, 256}
 
-func (t *Panel) averageSetting() setting {
+func (t *Panel) averageSetting() plate.Setting {
 	text := "none"
 	if n := t.measure.switches.average; n > 1 {
 		text = fmt.Sprintf("%d spectra", n)
 	}
 	step := func(n int) { t.set(func(w *switches) { w.average = int(along(averages, float64(w.average), n)) }) }
-	return setting{name: "average", text: text, step: step, tap: func() { t.set(func(w *switches) { w.average = 1 }) },
-		hint:  "of the power in each bin, thirty spectra a second: noise becomes smooth; a click ends it",
-		typed: t.typed(1, 256, func(w *switches, v float64) { w.average = int(v) })}
+	return plate.Setting{Name: "average", Text: text, Step: step, Tap: func() { t.set(func(w *switches) { w.average = 1 }) },
+		Hint:  "of the power in each bin, thirty spectra a second: noise becomes smooth; a click ends it",
+		Typed: t.typed(1, 256, func(w *switches, v float64) { w.average = int(v) })}
 }
 
-func (t *Panel) holdSetting() setting {
+func (t *Panel) holdSetting() plate.Setting {
 	text := "off"
 	if t.measure.switches.hold {
 		text = "on"
@@ -206,58 +209,58 @@ func (t *Panel) holdSetting() setting {
 		t.measure.holdFrom++
 		t.set(func(w *switches) { w.hold = !w.hold })
 	}
-	return setting{name: "peak hold", text: text, tap: func() { step(1) }, step: step,
-		hint: "the highest level so far stays in grey; off and on begins it anew"}
+	return plate.Setting{Name: "peak hold", Text: text, Tap: func() { step(1) }, Step: step,
+		Hint: "the highest level so far stays in grey; off and on begins it anew"}
 }
 
-func (t *Panel) showSetting() setting {
+func (t *Panel) showSetting() plate.Setting {
 	text := [...]string{"lines", "third octaves", "B less A"}[t.measure.switches.show]
 	step := func(n int) { t.set(func(w *switches) { w.show = turn(w.show, n, 3) }) }
-	return setting{name: "shown", text: text, tap: func() { step(1) }, step: step,
-		hint: "every line, bands of a third of an octave (IEC 61260-1), or how far B lies above A"}
+	return plate.Setting{Name: "shown", Text: text, Tap: func() { step(1) }, Step: step,
+		Hint: "every line, bands of a third of an octave (IEC 61260-1), or how far B lies above A"}
 }
 
-func (t *Panel) spanSetting() setting {
-	return setting{name: "range", text: number(t.measure.switches.span) + " dB", step: t.stepSpan,
-		hint:  "from top to bottom; a full-scale sine is 0 dB",
-		typed: t.typed(40, 180, func(w *switches, v float64) { w.span = math.Round(v) })}
+func (t *Panel) spanSetting() plate.Setting {
+	return plate.Setting{Name: "range", Text: plate.Number(t.measure.switches.span) + " dB", Step: t.stepSpan,
+		Hint:  "from top to bottom; a full-scale sine is 0 dB",
+		Typed: t.typed(40, 180, func(w *switches, v float64) { w.span = math.Round(v) })}
 }
 
-func (t *Panel) axisSetting() setting {
+func (t *Panel) axisSetting() plate.Setting {
 	text := "log"
 	if t.measure.switches.linear {
 		text = "linear"
 	}
 	step := func(int) { t.set(func(w *switches) { w.linear = !w.linear }) }
-	return setting{name: "axis", text: text, tap: func() { step(1) }, step: step,
-		hint: "octaves equally wide, or hertz: harmonics then stand equally far apart"}
+	return plate.Setting{Name: "axis", Text: text, Tap: func() { step(1) }, Step: step,
+		Hint: "octaves equally wide, or hertz: harmonics then stand equally far apart"}
 }
 
-func (t *Panel) gramOfSetting() setting {
+func (t *Panel) gramOfSetting() plate.Setting {
 	text := [...]string{"A", "B"}[t.measure.switches.gramOf]
 	step := func(int) { t.set(func(w *switches) { w.gramOf = 1 - w.gramOf }) }
-	return setting{name: "of probe", text: text, tap: func() { step(1) }, step: step, hint: "whose signal is drawn"}
+	return plate.Setting{Name: "of probe", Text: text, Tap: func() { step(1) }, Step: step, Hint: "whose signal is drawn"}
 }
 
 var gramTimes = []float64{5, 10, 20, 60}
 
-func (t *Panel) gramTimeSetting() setting {
-	return setting{name: "across", text: timeText(t.measure.switches.gramTime),
-		step:  func(n int) { t.set(func(w *switches) { w.gramTime = along(gramTimes, w.gramTime, n) }) },
-		hint:  "from the left edge to now; changing it begins anew",
-		typed: t.typed(1, 60, func(w *switches, v float64) { w.gramTime = v })}
+func (t *Panel) gramTimeSetting() plate.Setting {
+	return plate.Setting{Name: "across", Text: plate.Time(t.measure.switches.gramTime),
+		Step:  func(n int) { t.set(func(w *switches) { w.gramTime = along(gramTimes, w.gramTime, n) }) },
+		Hint:  "from the left edge to now; changing it begins anew",
+		Typed: t.typed(1, 60, func(w *switches, v float64) { w.gramTime = v })}
 }
 
-func (t *Panel) gramSpanSetting() setting {
-	return setting{name: "range", text: number(t.measure.switches.gramSpan) + " dB",
-		step: func(n int) {
+func (t *Panel) gramSpanSetting() plate.Setting {
+	return plate.Setting{Name: "range", Text: plate.Number(t.measure.switches.gramSpan) + " dB",
+		Step: func(n int) {
 			t.set(func(w *switches) { w.gramSpan = min(max(w.gramSpan+10*float64(n), 40), 140) })
 		},
-		hint:  "from full ink (a full-scale sine) to none",
-		typed: t.typed(40, 140, func(w *switches, v float64) { w.gramSpan = math.Round(v) })}
+		Hint:  "from full ink (a full-scale sine) to none",
+		Typed: t.typed(40, 140, func(w *switches, v float64) { w.gramSpan = math.Round(v) })}
 }
 
-func (t *Panel) overSetting() setting {
+func (t *Panel) overSetting() plate.Setting {
 	g := t.measure.gram
 	step := func(n int) {
 		list := append([]control{{}}, moving(t.session)...)
@@ -272,8 +275,8 @@ func (t *Panel) overSetting() setting {
 		t.redraw()
 		t.large.Refresh()
 	}
-	return setting{name: "over it", text: g.over.String(), tap: func() { step(1) }, step: step,
-		hint: "the movement of a control in ochre: a frequency on this axis, all else on its own ruler"}
+	return plate.Setting{Name: "over it", Tint: look.Now().Modulation, Text: g.over.String(), Tap: func() { step(1) }, Step: step,
+		Hint: "the movement of a control in ochre: a frequency on this axis, all else on its own ruler"}
 }
 
 // state tells what the scope waits for, "" if it simply runs.

@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
+
+	"lampblack/app/window/plate"
 )
 
 // suffixes are what may follow a typed figure, and by what it is multiplied.
@@ -61,19 +63,19 @@ func isFigure(k fyne.KeyName) bool {
 
 // typable returns the setting under the mouse or the keyboard, if a number can
 // be typed there.
-func (l *Large) typable() (setting, bool) {
+func (l *Large) typable() (plate.Setting, bool) {
 	at := l.At()
 	for _, s := range l.settings() {
-		if s.name == at {
-			return s, s.typed != nil
+		if s.Name == at {
+			return s, s.Typed != nil
 		}
 	}
-	return setting{}, false
+	return plate.Setting{}, false
 }
 
 // typeIn opens the field over a setting with what was typed first.
-func (l *Large) typeIn(s setting, first string) {
-	l.typing, l.fault = s.name, ""
+func (l *Large) typeIn(s plate.Setting, first string) {
+	l.typing, l.fault = s.Name, ""
 	l.field.SetText(first)
 	l.field.CursorColumn = len([]rune(first))
 	l.Refresh()
@@ -85,14 +87,14 @@ func (l *Large) take(text string) {
 	name := l.typing
 	l.typing = ""
 	for _, s := range l.settings() {
-		if s.name != name || s.typed == nil {
+		if s.Name != name || s.Typed == nil {
 			continue
 		}
-		if v, ok := readFigure(text, s.text); ok {
-			s.typed(v)
+		if v, ok := readFigure(text, s.Text); ok {
+			s.Typed(v)
 		} else {
 			l.faultAt = name
-			l.fault = fmt.Sprintf("%q is no number for %s, which stays at %s", text, s.name, s.text)
+			l.fault = fmt.Sprintf("%q is no number for %s, which stays at %s", text, s.Name, s.Text)
 		}
 	}
 	l.waits = 0

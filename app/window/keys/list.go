@@ -78,7 +78,7 @@ func Sections() []Section {
 		}},
 		{"page", []Line{
 			{"Ctrl+T", "soot, paper"},
-			{"F3", "a large scope, spectrum, spectrogram, the sheet again"},
+			{"F3", "large instruments in turn, then the sheet; Shift goes back"},
 			{"F4", "freeze the instruments, let them go on"},
 			{"F1", "this page; Escape closes it"},
 			{"F11", "fill the screen"},
