@@ -17,6 +17,8 @@ type Bench struct {
 	Tags   []string
 	Cue    notebook.CueID  // where 'keep' files it
 	From   notebook.TakeID // the take that it came from, 0 if none
+
+	lesson *taught // the lesson that it came from, nil if none; no take or draft holds it
 }
 
 // Clone returns a copy that shares nothing with b.

@@ -122,6 +122,9 @@ func (s *Session) store() {
 
 func (s *Session) draft() notebook.Draft {
 	b := s.bench.Clone()
+	if s.LessonOnly() {
+		b = s.lessonDraft().Clone()
+	}
 	return notebook.Draft{Cue: b.Cue, From: b.From, Patch: b.Patch, Memory: b.Memory, Note: b.Note, Tags: b.Tags}
 }
 
@@ -176,7 +179,7 @@ func (s *Session) SetAsideDraft() {
 // something else is about to take its place. It returns false, with a notice,
 // if that could not be done.
 func (s *Session) setAside() bool {
-	if s.book == nil || s.Kept() || isEmpty(&s.bench) {
+	if s.book == nil || s.Kept() || s.LessonOnly() || isEmpty(&s.bench) {
 		return true
 	}
 	if readOnly, _ := s.book.ReadOnly(); readOnly {
