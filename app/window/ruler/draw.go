@@ -41,7 +41,7 @@ type printed struct {
 
 func (v *rulerRenderer) Layout(fyne.Size)             { v.Refresh() }
 func (v *rulerRenderer) Objects() []fyne.CanvasObject { return v.objects }
-func (v *rulerRenderer) Destroy()                     { v.r.Stop() }
+func (v *rulerRenderer) Destroy()                     {} // the panel stops its rulers
 
 func (v *rulerRenderer) MinSize() fyne.Size {
 	name, value := v.r.natural()

@@ -310,4 +310,6 @@ func (r *panelRenderer) Objects() []fyne.CanvasObject {
 	return []fyne.CanvasObject{r.p.title, r.p.kind, r.p.explain, r.p.turning, r.p.more, r.p.scroll}
 }
 
-func (r *panelRenderer) Destroy() { r.p.Stop() }
+// Destroy is called when the panel has been out of sight for a minute: it goes on
+// watching.
+func (r *panelRenderer) Destroy() {}

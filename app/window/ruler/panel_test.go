@@ -10,6 +10,7 @@ import (
 	"lampblack/app/desk"
 	"lampblack/app/window/look"
 	"lampblack/app/window/look/golden"
+	"lampblack/patch"
 )
 
 func TestThePanelFollowsTheChoice(t *testing.T) {
@@ -35,6 +36,24 @@ func TestThePanelFollowsTheChoice(t *testing.T) {
 	s.Select(desk.Selection{Modules: []string{"reed"}, Cord: -1, Note: -1})
 	if len(p.Shown()) != 0 {
 		t.Error("it goes on after Stop")
+	}
+}
+
+// What is out of sight for a minute loses its renderer (fyne's cache).
+func TestRulersFollowAfterALongTimeOutOfSight(t *testing.T) {
+	s := bench(t, "soot")
+	p := NewRulers(s)
+	show1(t, p, 760, 300)
+	s.Select(desk.Selection{Modules: []string{"reed"}, Cord: -1, Note: -1})
+	test.WidgetRenderer(p.Shown()[0]).Destroy()
+	s.Do(desk.SetControl("reed", "cutoff", patch.Setting{Value: 523, Unit: "Hz"}))
+	if got := p.Shown()[0].view.value.Text; !strings.HasPrefix(got, "523") {
+		t.Errorf("the ruler shows %q after 523 Hz was set", got)
+	}
+	test.WidgetRenderer(p).Destroy()
+	s.Select(desk.Selection{Modules: []string{"sway"}, Cord: -1, Note: -1})
+	if got := names(p); !strings.HasPrefix(got, "rate") {
+		t.Errorf("of sway it shows %q", got)
 	}
 }
 

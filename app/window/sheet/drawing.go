@@ -73,7 +73,10 @@ func (d *drawing) MinSize() fyne.Size {
 }
 
 func (d *drawing) Objects() []fyne.CanvasObject { return d.objects }
-func (d *drawing) Destroy()                     { d.s.Stop() }
+
+// Destroy is called when the sheet has been out of sight for a minute: it goes on
+// watching, and gets another drawing when it is seen again.
+func (d *drawing) Destroy() {}
 
 // Refresh comes with another theme or text size: texts have other widths.
 func (d *drawing) Refresh() {

@@ -207,3 +207,17 @@ func TestAnotherPatchThatComesToTheBenchIsSeenWhole(t *testing.T) {
 		t.Error("an edit of the same patch moves the view")
 	}
 }
+
+// What is out of sight for a minute loses its renderer (fyne's cache): the sheet
+// behind a large instrument must not lose sight of the patch with it.
+func TestTheSheetFollowsAfterALongTimeOutOfSight(t *testing.T) {
+	s := bench(t, "soot", moth())
+	sh := New(s)
+	test.NewTempWindow(t, sh).Resize(fyne.NewSize(800, 400))
+	test.WidgetRenderer(sh).Destroy()
+	edit, name := desk.AddModule("noise", at(0, 480), s.Patch())
+	s.Do(edit)
+	if sh.layout.block(name) == nil {
+		t.Errorf("the sheet does not know %q, which was added after its drawing was let go", name)
+	}
+}
