@@ -30,6 +30,19 @@ func (l *Leaf) click(name string, times int) error {
 	return nil
 }
 
+// Stand puts the keyboard's mark at a place, so that Enter presses it; it is
+// shown where the keyboard is used. The place may be written later.
+func (l *Leaf) Stand(name string) { l.current = name }
+
+// Standing returns the place that the keyboard marks; "" while the mouse is
+// used, or the keyboard is elsewhere.
+func (l *Leaf) Standing() string {
+	if l.focused && l.byKey {
+		return l.current
+	}
+	return ""
+}
+
 // At returns the name of the place that the mouse is over, or else of the one
 // that the keyboard is at; "" if there is none.
 func (l *Leaf) At() string {
