@@ -4,6 +4,7 @@ import (
 	"math"
 	"sync/atomic"
 
+	"lampblack/patch"
 	"lampblack/patch/module"
 )
 
@@ -17,14 +18,15 @@ const tapPairs = TapSamples / 2
 // tapRetries is how often Read tries again when the sound side overtook it.
 const tapRetries = 4
 
-type tapName struct{ module, output string }
+// tapName is an output, or a control.
+type tapName struct{ module, output, control string }
 
-// Tap remembers the newest TapSamples samples of one output: one writer (the
-// sound side), any number of readers, no locks. Samples are float32, which is
-// 144 dB. It stays on its output by name through every Swap; while no such
-// output sounds it hears silence. Of a module that is there once for every voice
-// it hears the voice that was started last. Its memory is 256 kB: tap what is
-// seen.
+// Tap remembers the newest TapSamples samples of one output or control: one
+// writer (the sound side), any number of readers, no locks. Samples are float32,
+// which is 144 dB. It stays on its output by name through every Swap; while no
+// such output sounds it hears silence. Of a module that is there once for every
+// voice it hears the voice that was started last. Its memory is 256 kB: tap what
+// is seen.
 type Tap struct {
 	end  atomic.Int64 // the engine's clock after the newest sample, rounded down to even
 	half uint32       // the sound side's: an even sample whose odd one has not come
@@ -35,9 +37,25 @@ type Tap struct {
 // Tap begins to listen to an output, or shares the tap that does so already.
 // The module need not exist yet. Untap as often as you Tap.
 func (e *Engine) Tap(module, output string) *Tap {
+	return e.tap(tapName{module: module, output: output})
+}
+
+// TapControl is Tap for the values of a control, sample by sample: its setting,
+// smoothed, moved by cords and held within its range. They are in the engine's
+// unit; InUnit gives that in which the control is written. While nobody listens
+// it costs nothing.
+func (e *Engine) TapControl(module, control string) *Tap {
+	return e.tap(tapName{module: module, control: control})
+}
+
+// InUnit returns a value of a control that is written in a unit, out of that
+// which the engine computes with: a level in dB is a factor there, a percentage
+// 0 to 1.
+func InUnit(unit string, v float64) float64 { return toDisplay(unit, v) }
+
+func (e *Engine) tap(name tapName) *Tap {
 	e.desk.Lock()
 	defer e.desk.Unlock()
-	name := tapName{module, output}
 	t := e.taps[name]
 	if t == nil {
 		t = &Tap{}
@@ -125,6 +143,7 @@ func (t *Tap) write(clock int64, samples []float64) {
 type route struct {
 	tap    *Tap
 	voices [][]float64 // module.MaxBlock samples of the output, in every voice or once
+	held   bool        // within bounds already, and not to be written to: a control's
 }
 
 // route tells the sounding graph and the waiting one what the taps listen to;
@@ -133,14 +152,20 @@ func (e *Engine) route() {
 	for _, g := range []*Graph{e.running, e.newest} {
 		routes := make([]route, 0, len(e.taps))
 		for name, t := range e.taps {
-			routes = append(routes, route{t, g.tapped(name)})
+			routes = append(routes, route{t, g.tapped(name), name.control != ""})
 		}
 		g.routes.Store(&routes)
 	}
 }
 
-// tapped returns the samples of an output in every voice, or silence.
+// tapped returns the samples of an output or a control in every voice, or silence.
 func (g *Graph) tapped(name tapName) (voices [][]float64) {
+	if name.control != "" {
+		if g.each(name.module, name.control, func(c *control, _ *patch.Control) { voices = append(voices, c.v) }) {
+			return voices
+		}
+		return [][]float64{g.silence}
+	}
 	if at, ok := g.byName[name.module]; ok {
 		if k := g.nodes[at.first].kind.Output(name.output); k >= 0 {
 			for v := range at.count {
@@ -166,7 +191,11 @@ func (g *Graph) writeTaps(clock int64, leads []uint8) {
 				j++
 			}
 			voice := min(int(leads[i])*g.voices.Unison, len(r.voices)-1)
-			r.tap.write(clock+int64(i), heeded(r.voices[voice][i:j]))
+			x := r.voices[voice][i:j]
+			if !r.held {
+				x = heeded(x)
+			}
+			r.tap.write(clock+int64(i), x)
 			i = j
 		}
 	}
