@@ -19,6 +19,7 @@ type Channel struct {
 	frames  int64
 	peak    float64
 	true    float64
+	recent  float64 // the same since Recent was asked
 	square  float64
 	sum     float64
 	full    int64
@@ -74,10 +75,20 @@ func (c *Channel) Write(samples []float64) { feed(&c.clean, [][]float64{samples}
 // Write32 is Write for the samples of a tap.
 func (c *Channel) Write32(samples []float32) { feed(&c.clean, [][]float32{samples}, c.feeding) }
 
+// Recent returns the largest value between samples, in dBTP, that came since it was
+// asked last: what a needle of true peak follows. Of the last 16 samples only the
+// next call knows.
+func (c *Channel) Recent() float64 {
+	recent := c.recent
+	c.recent = 0
+	return db(recent)
+}
+
 // take reads at most a block of sound.
 func (c *Channel) take(samples []float64) {
 	c.levels(samples)
-	c.true = c.fine.take(samples, c.true)
+	c.recent = c.fine.take(samples, c.recent)
+	c.true = max(c.true, c.recent)
 	c.bend(len(samples))
 	c.fine.next(len(samples))
 	c.ppm.take(c.bent, c.tops[:len(samples)])

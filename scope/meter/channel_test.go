@@ -245,3 +245,20 @@ func TestSlideGivesTheSameBits(t *testing.T) {
 		}
 	}
 }
+
+// What a needle of true peak follows is forgotten once it was read: after silence
+// it is silence, while the highest of all stays.
+func TestRecentPeaks(t *testing.T) {
+	c := NewChannel(48000)
+	c.Write(ramped(48000, tone(48000, 1, 0.5, 12000, 45))) // Tech 3341, case 16
+	within(t, "after the tone", c.Recent(), -6.1, 0.3)
+	c.Write(make([]float64, 480))
+	c.Recent() // the last 16 samples of the tone
+	c.Write(make([]float64, 480))
+	if r := c.Recent(); !math.IsInf(r, -1) {
+		t.Errorf("after silence %g dBTP", r)
+	}
+	c.Write(ramped(48000, tone(48000, 1, 0.25, 12000, 45))) // half as high
+	within(t, "after half of it", c.Recent(), -12.1, 0.3)
+	within(t, "of all", c.Reading().TruePeak, -6.1, 0.3)
+}

@@ -133,6 +133,12 @@ func (e *Envelope) take(channels [][]float64) {
 	e.filled -= at
 }
 
+// Forget begins the reading anew; the signal goes on without a seam.
+func (e *Envelope) Forget() {
+	e.shaped, e.total, e.square, e.number = 0, 0, 0, 0
+	clear(e.power)
+}
+
 func (e *Envelope) emit(x float64) {
 	e.shape[e.shaped] = x
 	e.shaped++

@@ -130,3 +130,20 @@ func TestCorrelation(t *testing.T) {
 		t.Errorf("silence on the right reads %+v", r)
 	}
 }
+
+// What was forgotten is not in the reading, and the seam is none.
+func TestForgottenModulation(t *testing.T) {
+	e := NewEnvelope(48000, 1)
+	e.Write([][]float64{modulated(48000, 8, 1, 4, 1000)})
+	e.Forget()
+	if r := e.Reading(); r != (EnvelopeReading{}) {
+		t.Errorf("of nothing %+v", r)
+	}
+	e.Write([][]float64{modulated(48000, 8, 0.5, 70, 1000)})
+	r := e.Reading()
+	within(t, "rate", r.Roughness.Hz, 70, 0.005)
+	within(t, "depth in %", 100*r.Roughness.Depth, 50, 1)
+	if r.Fluctuation.Depth > 0.01 {
+		t.Errorf("the 4 Hz of before are still in it: %+v", r.Fluctuation)
+	}
+}

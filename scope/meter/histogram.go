@@ -51,15 +51,15 @@ func (h *histogram) mean() float64 {
 	return gated
 }
 
-// spread returns the loudness range in LU: from the 10th to the 95th percentile of
-// what passes the gates.
-func (h *histogram) spread() float64 {
+// spread returns the ends of the loudness range in LUFS: the 10th and the 95th
+// percentile of what passes the gates; both 0 if that is too little.
+func (h *histogram) spread() (low, high float64) {
 	all, _, _ := h.above(0)
 	_, from, count := h.above(all * math.Pow(10, rangeGate/10))
 	if count < 2 {
-		return 0
+		return 0, 0
 	}
-	return h.percentile(from, count, 0.95) - h.percentile(from, count, 0.10)
+	return h.percentile(from, count, 0.10), h.percentile(from, count, 0.95)
 }
 
 // percentile returns the loudness below which that share of the blocks from a bin

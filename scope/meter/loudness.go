@@ -60,6 +60,7 @@ type LoudnessReading struct {
 	ShortTerm    float64 // of the last 3 s; likewise
 	Integrated   float64 // of all, gated; -Inf also before the first 0.4 s are complete
 	Range        float64 // LU; 0 until there are two seconds beyond the first 3 s
+	Low, High    float64 // the ends of the range, LUFS; 0 as long as it is
 	MaxMomentary float64
 	MaxShortTerm float64 // -Inf before the first 3 s are complete
 }
@@ -150,9 +151,10 @@ func lufs(power float64) float64 { return powerDB(power) - 0.691 }
 
 // Reading returns what the meter shows.
 func (l *Loudness) Reading() LoudnessReading {
+	low, high := l.ranged.spread()
 	return LoudnessReading{
 		Momentary: lufs(l.momentary), ShortTerm: lufs(l.short),
-		Integrated: lufs(l.gated.mean()), Range: l.ranged.spread(),
+		Integrated: lufs(l.gated.mean()), Range: high - low, Low: low, High: high,
 		MaxMomentary: lufs(l.maxMomentary), MaxShortTerm: lufs(l.maxShort),
 	}
 }
