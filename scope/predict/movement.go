@@ -43,6 +43,16 @@ type Share struct {
 // that there is no such control.
 func MovesOf(p patch.Patch, at patch.Socket, c Conditions) (Moves, error) {
 	w := newWalk(p, c)
+	return w.moves(at, w.swingOf)
+}
+
+// MovesIn is MovesOf with the swings of the signals as they were measured: swing
+// tells how far an output went, false if it is not known, which counts as 0.
+func MovesIn(p patch.Patch, at patch.Socket, swing func(from patch.Socket) (low, high float64, known bool)) (Moves, error) {
+	return newWalk(p, Conditions{}).moves(at, swing)
+}
+
+func (w *walk) moves(at patch.Socket, swing func(from patch.Socket) (low, high float64, known bool)) (Moves, error) {
 	m := w.patch.Module(at.Module)
 	if m == nil || kindOf(m) == nil || kindOf(m).Control(at.Name) == nil {
 		return Moves{}, fmt.Errorf("there is no control %q in the patch; what moves it can't be said", at)
@@ -57,7 +67,7 @@ func MovesOf(p patch.Patch, at patch.Socket, c Conditions) (Moves, error) {
 			continue
 		}
 		share := Share{Cord: cord}
-		share.From, share.To, share.Known = w.swingOf(cord.From)
+		share.From, share.To, share.Known = swing(cord.From)
 		alone := newSpan(scale, s.Value)
 		alone.move(cord, share.From, share.To)
 		all.move(cord, share.From, share.To)

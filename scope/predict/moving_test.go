@@ -105,6 +105,28 @@ func TestWhatMovesAControlIsSaidForEveryCord(t *testing.T) {
 	}
 }
 
+// Half a swing moves half as far: octaves of a sine from -0.5 to 0.25 on 1 kHz.
+func TestMeasuredSwingsTakeThePlaceOfFullOnes(t *testing.T) {
+	d := &desk{t, build()}
+	d.put("sway", "slow")
+	d.put("n", "noise")
+	d.put("f", "filter", "cutoff", "1 kHz")
+	d.cord("sway/out", "f/cutoff", "2 oct")
+	d.cord("n/out", "f/cutoff", "1 oct")
+	m, err := MovesIn(*d.p, patch.Socket{Module: "f", Name: "cutoff"}, func(from patch.Socket) (low, high float64, known bool) {
+		return -0.5, 0.25, from.Module == "sway"
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s := m.Cords[0]; math.Abs(s.Least-500) > 1e-6 || math.Abs(s.Most-1000*math.Sqrt2) > 1e-6 || !s.Known {
+		t.Errorf("%+v; want 500 Hz to 1.414 kHz", s)
+	}
+	if m.Cords[1].Known {
+		t.Error("a swing that was not measured counts as known")
+	}
+}
+
 // On the bench nothing tells how two oscillators stand to each other.
 func TestPhasesThatNothingTellsGiveBounds(t *testing.T) {
 	d := &desk{t, build()}
