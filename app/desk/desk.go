@@ -68,12 +68,14 @@ type Session struct {
 	nextWatch int
 	notices   []Notice
 
-	engine    *engine.Engine
-	speaker   Speaker
-	clips     map[string]*module.Clip // decoded recordings by SHA-256
-	files     map[string][]byte       // recordings that no notebook holds yet
-	taps      map[patch.Socket]*tap
-	idleSince time.Time // when taps were last looked through
+	engine      *engine.Engine
+	speaker     Speaker
+	clips       map[string]*module.Clip // decoded recordings by SHA-256
+	files       map[string][]byte       // recordings that no notebook holds yet
+	taps        map[patch.Socket]*tap   // of outputs
+	controlTaps map[patch.Socket]*tap
+	sweeps      int       // how often the swept ranges were begun again
+	idleSince   time.Time // when taps were last looked through
 
 	recorder    *memory.Recorder
 	waiting     bool  // the recording waits for its first note
@@ -110,16 +112,17 @@ func New(o Options) *Session {
 	}
 	s := &Session{
 		book: o.Book, rate: o.Rate, post: o.Post, now: o.Now,
-		watchers:  map[Topic]map[int]func(){},
-		engine:    engine.New(o.Rate),
-		clips:     map[string]*module.Clip{},
-		files:     map[string][]byte{},
-		taps:      map[patch.Socket]*tap{},
-		proofs:    map[notebook.TakeID]proofEntry{},
-		selection: Selection{Cord: -1, Note: -1},
-		armed:     -1,
-		inline:    o.Post == nil,
-		keeping:   -1,
+		watchers:    map[Topic]map[int]func(){},
+		engine:      engine.New(o.Rate),
+		clips:       map[string]*module.Clip{},
+		files:       map[string][]byte{},
+		taps:        map[patch.Socket]*tap{},
+		controlTaps: map[patch.Socket]*tap{},
+		proofs:      map[notebook.TakeID]proofEntry{},
+		selection:   Selection{Cord: -1, Note: -1},
+		armed:       -1,
+		inline:      o.Post == nil,
+		keeping:     -1,
 	}
 	if s.inline {
 		s.post = func(fn func()) { fn() }

@@ -152,12 +152,17 @@ func (s *Session) Tap(at patch.Socket) *engine.Tap {
 	if k == nil || k.Output(at.Name) < 0 {
 		return nil
 	}
+	return s.listen(s.taps, at, s.engine.Tap)
+}
+
+// listen returns the tap that stands in a list, or begins one.
+func (s *Session) listen(list map[patch.Socket]*tap, at patch.Socket, begin func(module, name string) *engine.Tap) *engine.Tap {
 	now := s.now()
 	s.dropIdle(now)
-	t := s.taps[at]
+	t := list[at]
 	if t == nil {
-		t = &tap{Tap: s.engine.Tap(at.Module, at.Name)}
-		s.taps[at] = t
+		t = &tap{Tap: begin(at.Module, at.Name)}
+		list[at] = t
 	}
 	t.asked = now
 	return t.Tap
@@ -169,10 +174,12 @@ func (s *Session) dropIdle(now time.Time) {
 		return
 	}
 	s.idleSince = now
-	for at, t := range s.taps {
-		if now.Sub(t.asked) > tapFor {
-			s.engine.Untap(t.Tap)
-			delete(s.taps, at)
+	for _, list := range []map[patch.Socket]*tap{s.taps, s.controlTaps} {
+		for at, t := range list {
+			if now.Sub(t.asked) > tapFor {
+				s.engine.Untap(t.Tap)
+				delete(list, at)
+			}
 		}
 	}
 }
@@ -183,6 +190,12 @@ func (s *Session) dropStale() {
 		if k := s.Kind(at.Module); k == nil || k.Output(at.Name) < 0 {
 			s.engine.Untap(t.Tap)
 			delete(s.taps, at)
+		}
+	}
+	for at, t := range s.controlTaps {
+		if k := s.Kind(at.Module); k == nil || k.Control(at.Name) == nil {
+			s.engine.Untap(t.Tap)
+			delete(s.controlTaps, at)
 		}
 	}
 	s.dropSelection()

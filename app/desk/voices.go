@@ -8,4 +8,7 @@ func (s *Session) Voices() engine.Voices { return engine.VoicesOf(s.bench.Patch,
 
 // ClearMarks begins all swept ranges again, and lets go of what Clamped tells.
 // A module that still has to limit itself is marked again at once.
-func (s *Session) ClearMarks() { s.engine.ResetSwept() }
+func (s *Session) ClearMarks() {
+	s.sweeps++
+	s.engine.ResetSwept()
+}

@@ -86,7 +86,7 @@ func (p *Rulers) beat() {
 		return
 	}
 	if p.fresh--; p.fresh == 0 {
-		p.session.Engine().ResetSwept()
+		p.session.ClearMarks()
 	}
 }
 
