@@ -21,7 +21,7 @@ func main() {
 }
 
 func openWindow(ctx context.Context, w command.Window) error {
-	return window.Open(ctx, window.Options{Notebook: w.Notebook, Buffer: w.Buffer, Program: version()})
+	return window.Open(ctx, window.Options{Notebook: w.Notebook, Buffer: w.Buffer, Timings: w.Timings, Program: version()})
 }
 
 // version is what the Go tool wrote into the program: the module's version, or

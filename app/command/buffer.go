@@ -17,6 +17,9 @@ const (
 // bufferHelp is what --help says of --buffer.
 const bufferHelp = "`time` from the sound to the loudspeaker, 21.4ms (1,024 frames) to 1s; longer where it crackles"
 
+// timingsHelp is what --help says of --timings.
+const timingsHelp = "`file` into which the window writes, when it is closed, how fast it was while the memory played: times between frames, of what is computed for one, and of blocks of sound, as JSON"
+
 // readBuffer reads what was given as --buffer: "80ms", "80 ms", "0.1s".
 func readBuffer(text string) (time.Duration, error) {
 	d, err := time.ParseDuration(strings.ReplaceAll(text, " ", ""))

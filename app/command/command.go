@@ -34,6 +34,7 @@ type Program struct {
 type Window struct {
 	Notebook string        // the notebook's file; it may not exist yet
 	Buffer   time.Duration // between the sound and the loudspeaker
+	Timings  string        // the file into which its speed is written at the end, "" for none
 }
 
 // Exit codes of every command.
@@ -54,6 +55,7 @@ type session struct {
 	text     io.Writer // out, for people
 	notebook string    // --notebook
 	buffer   string    // --buffer, of the window
+	timings  string    // --timings, of the window
 }
 
 // Execute runs what the arguments of the process name and returns the exit code.
@@ -114,12 +116,13 @@ use, bad input, or a file that could not be read or written; 130 interrupted.`,
 			if err != nil {
 				return err
 			}
-			return s.program.OpenWindow(c.Context(), Window{Notebook: s.notebook, Buffer: buffer})
+			return s.program.OpenWindow(c.Context(), Window{Notebook: s.notebook, Buffer: buffer, Timings: s.timings})
 		},
 	}
 	root.SetVersionTemplate("lampblack {{.Version}}\n")
 	root.SetFlagErrorFunc(flagFault)
 	root.Flags().StringVar(&s.buffer, "buffer", usualBuffer.String(), bufferHelp)
+	root.Flags().StringVar(&s.timings, "timings", "", timingsHelp)
 	root.PersistentFlags().StringVar(&s.notebook, "notebook", notebook.DefaultPath(), "the notebook's `file`")
 	root.AddCommand(s.render(), s.measure(), s.picture(), s.prove(), s.take(), s.module(), s.lesson(), s.demo())
 	root.InitDefaultHelpCmd()

@@ -6,6 +6,8 @@ import (
 	"sync"
 	"time"
 
+	"lampblack/app/timing"
+
 	"github.com/gopxl/beep/v2"
 	"github.com/gopxl/beep/v2/speaker"
 )
@@ -16,6 +18,9 @@ type Options struct {
 	Rate   int           // samples a second; 0 is 48,000
 	Buffer time.Duration // between the source and the ear, 1,024 frames to 1 s; 0 is 50 ms
 	Silent bool          // open no device, run on a clock
+
+	// Timings counts how long the blocks take; nil is nobody.
+	Timings *timing.Counts
 }
 
 // leastRing is how many frames at least lie between the goroutine that renders
@@ -109,7 +114,7 @@ func startDevice(o *Output) error {
 		return device.err
 	}
 	speaker.Clear()
-	speaker.Play(&stream{chain: o.chain})
+	speaker.Play(&stream{chain: o.chain, timings: o.options.Timings})
 	return nil
 }
 
@@ -125,29 +130,6 @@ func (o *Output) watch() bool {
 		case <-ticker.C:
 			if speaker.Resume() != nil {
 				return true
-			}
-		}
-	}
-}
-
-// clock renders in step with the time of day, for the meters and the transport.
-func (o *Output) clock() {
-	const period = 10 * time.Millisecond
-	ticker := time.NewTicker(period)
-	defer ticker.Stop()
-	left, right := make([]float64, maxChainBlock), make([]float64, maxChainBlock)
-	start, done := time.Now(), int64(0)
-	for {
-		select {
-		case <-o.close:
-			return
-		case now := <-ticker.C:
-			due := int64(now.Sub(start).Seconds() * float64(o.options.Rate))
-			if behind := due - done; behind > int64(o.options.Rate) {
-				done = due - int64(o.options.Rate)/10 // the machine slept: go on from here
-			}
-			for ; done+maxChainBlock <= due; done += maxChainBlock {
-				o.chain.Process(left, right)
 			}
 		}
 	}

@@ -1,15 +1,29 @@
 package sound
 
+import (
+	"time"
+
+	"lampblack/app/timing"
+)
+
 // stream is the chain as a beep.Streamer: it never ends, and ends in 16-bit
 // words with dither, because that is what the speaker plays.
 type stream struct {
 	chain       *chain
+	timings     *timing.Counts // nil unless somebody measures
 	dither      dither
 	left, right [maxChainBlock]float64
 }
 
 // Stream fills samples. It is called from the sound thread.
 func (s *stream) Stream(samples [][2]float64) (int, bool) {
+	if s.timings != nil {
+		began := time.Now()
+		defer func() {
+			took := time.Since(began)
+			s.timings.Block(len(samples), int(s.chain.rate), took, took, true)
+		}()
+	}
 	for done := 0; done < len(samples); {
 		n := min(len(samples)-done, maxChainBlock)
 		s.chain.Process(s.left[:n], s.right[:n])

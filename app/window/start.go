@@ -26,6 +26,7 @@ type Options struct {
 	Program  string        // the program's version, written into takes
 	Silent   bool          // open no sound device
 	Buffer   time.Duration // between the sound and the loudspeaker; see sound.Options
+	Timings  string        // the file into which its speed is written at the end, "" for none
 }
 
 // id is the program's name for the desktop: it finds its preferences by it.
@@ -46,6 +47,10 @@ func Open(ctx context.Context, o Options) error {
 	book, why := notebook.Open(o.Notebook, notebook.Options{Program: o.Program})
 	s := desk.New(desk.Options{Book: book, NoBook: why, Post: fyne.Do, Draft: true, Program: o.Program})
 	w := New(app.NewWithID(id), s)
+	report, err := w.time(o.Timings)
+	if err != nil {
+		return err
+	}
 	if larger := desktopText(); larger != 1 {
 		w.EnlargeText(larger)
 	}
@@ -78,9 +83,9 @@ func Open(ctx context.Context, o Options) error {
 	w.ShowAndRun()
 	end() // if the toolkit left its loop by itself
 	if book == nil {
-		return closing
+		return errors.Join(closing, report())
 	}
-	return errors.Join(closing, book.Close())
+	return errors.Join(closing, report(), book.Close())
 }
 
 // closeWhenAsked calls end and leaves the toolkit's loop when ctx ends or the
@@ -112,7 +117,7 @@ func (w *Window) begin(ctx context.Context, book *notebook.Book, o Options, fres
 	look.Live.Resting = w.resting
 	look.Live.Start()
 	go func() {
-		out := sound.Open(w.session.Engine(), sound.Options{Rate: w.session.Rate(), Buffer: o.Buffer, Silent: o.Silent})
+		out := sound.Open(w.session.Engine(), sound.Options{Rate: w.session.Rate(), Buffer: o.Buffer, Silent: o.Silent, Timings: w.counts})
 		fyne.Do(func() {
 			if ctx.Err() != nil {
 				out.Close() // the window was closed meanwhile

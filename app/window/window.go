@@ -18,6 +18,7 @@ import (
 	"fyne.io/fyne/v2/dialog"
 
 	"lampblack/app/desk"
+	"lampblack/app/timing"
 	"lampblack/app/window/contents"
 	"lampblack/app/window/instruments"
 	"lampblack/app/window/keys"
@@ -59,6 +60,7 @@ type Window struct {
 	looked      time.Time
 	choosing    *dialog.FileDialog // the last one that was opened
 	larger      float32            // how many times as large as usual text is
+	counts      *timing.Counts     // how fast it is; nil if nobody measures
 }
 
 // New returns a window that shows a session; it is not shown yet.

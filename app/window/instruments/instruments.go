@@ -58,18 +58,26 @@ func New(s *desk.Session) *Panel {
 			t.measure.gram.chooseFirst(s)
 		}
 	}))
+	t.Until(look.Live.WatchClosely(t.draw))
 	t.Until(look.Live.Watch(t.Beat))
 	return t
 }
 
-// Beat measures and redraws what has changed. The pulse calls it.
+// draw measures, and redraws the pictures if what they show has changed. The
+// pulse calls it before every frame.
+func (t *Panel) draw() {
+	if t.Visible() && t.measure.read(t.session) {
+		t.redraw()
+	}
+}
+
+// Beat writes what has changed as well. The pulse calls it less often: nobody
+// reads figures as fast as pictures move.
 func (t *Panel) Beat() {
 	if !t.Visible() {
 		return
 	}
-	if t.measure.read(t.session) {
-		t.redraw()
-	}
+	t.draw()
 	if t.text() != t.words {
 		t.Refresh()
 	}

@@ -3,6 +3,7 @@ package look
 import (
 	"strings"
 	"testing"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -37,6 +38,46 @@ func TestThePulseBearsComingAndGoing(t *testing.T) {
 		t.Errorf("who came during a beat was called %d times in the two after it", n)
 	}
 }
+
+func TestWhoWatchesCloselyIsCalledTwiceAsOften(t *testing.T) {
+	var p Pulse
+	words, pictures := 0, 0
+	p.Watch(func() { words++ })
+	p.WatchClosely(func() { pictures++ })
+	for range 60 {
+		p.tick(0)
+	}
+	if words != 30 || pictures != 60 {
+		t.Errorf("in 60 frames words were looked at %d times, pictures %d times", words, pictures)
+	}
+	p.Resting = func() bool { return true }
+	p.tick(0)
+	p.tick(0) // comes to rest
+	words, pictures = 0, 0
+	for range 60 {
+		p.tick(0)
+	}
+	if words != 5 || pictures != 5 {
+		t.Errorf("at rest, in 60 frames words were looked at %d times, pictures %d times; want 5, a sixth of 30", words, pictures)
+	}
+}
+
+func TestTheBeatsPartsAreTimed(t *testing.T) {
+	var p Pulse
+	var parts []string
+	beats := 0
+	p.Timed = func(part string, _ time.Duration) { parts = append(parts, part) }
+	p.Beaten = func(time.Duration) { beats++ }
+	p.Watch((&timedPart{}).beat)
+	p.Beat()
+	if len(parts) != 1 || parts[0] != "look.(*timedPart).beat" || beats != 1 {
+		t.Errorf("timed were %q, in %d beats", parts, beats)
+	}
+}
+
+type timedPart struct{}
+
+func (*timedPart) beat() {}
 
 // words returns what stands on an object, and in which colour.
 func words(w fyne.Widget) (text string, t *canvas.Text) {

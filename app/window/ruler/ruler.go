@@ -57,7 +57,7 @@ func newRuler(s *desk.Session, of subject) *Ruler {
 	r := &Ruler{session: s, of: of}
 	r.field = newField(r.take, r.drop, r.leave)
 	r.ExtendBaseWidget(r)
-	r.stops = []func(){s.Watch(desk.Patch, r.Refresh), look.Live.Watch(r.beat)}
+	r.stops = []func(){s.Watch(desk.Patch, r.Refresh), look.Live.WatchClosely(r.beat)}
 	return r
 }
 

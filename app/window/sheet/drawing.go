@@ -215,7 +215,7 @@ func (d *drawing) front() {
 }
 
 // limitedBeats is how often it is asked which modules had to limit themselves.
-const limitedBeats = 15
+const limitedBeats = 30
 
 // beat draws the traces whose signals have moved.
 func (d *drawing) beat() {

@@ -48,7 +48,7 @@ func New(s *desk.Session) *Sheet {
 		s.Watch(desk.Select, sh.update),
 		s.Watch(desk.Probes, sh.update),
 		s.Watch(desk.Notices, sh.retop),
-		look.Live.Watch(sh.beat),
+		look.Live.WatchClosely(sh.beat),
 	}
 	return sh
 }

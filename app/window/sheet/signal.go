@@ -20,11 +20,11 @@ const (
 	searched   = 16384 // samples in which a period is looked for
 	leastShown = 64    // samples of a trace
 	mostShown  = 8192
-	periods    = 4    // that a trace shows at least, of a signal that has any
-	columns    = 58   // of a trace that rolls
-	perColumn  = 3200 // samples of such a column: 58 are 3.9 s at 48 kHz
-	lookAgain  = 15   // beats after which the period is looked for again
-	fall       = 24   // beats for which a signal is weak before its trace grows
+	periods    = 4     // that a trace shows at least, of a signal that has any
+	columns    = 58    // of a trace that rolls
+	perColumn  = 3200  // samples of such a column: 58 are 3.9 s at 48 kHz
+	lookAgain  = 24000 // samples after which the period is looked for again
+	fall       = 38400 // samples for which a signal is weak before its trace grows
 )
 
 // signal is what a trace shows: some periods of a signal from where it rises
@@ -37,9 +37,9 @@ type signal struct {
 	Range float32   // full height is ±Range, a power of 2
 
 	end     int64
-	beats   int
-	window  int // samples shown; 0: the trace rolls
-	weak    int
+	look    int64 // when the period is looked for again
+	window  int   // samples shown; 0: the trace rolls
+	weak    int64 // samples
 	buffer  []float32
 	rolling []float32
 	least   float32 // of the column that is being filled
@@ -54,32 +54,33 @@ func (s *signal) beat() bool {
 	if end == s.end {
 		return false
 	}
-	s.beats++
 	if s.buffer == nil {
 		s.buffer = make([]float32, searched)
 		s.rolling = make([]float32, 2*columns)
 		s.Range = 1
 	}
-	if s.beats%lookAgain == 1 {
+	if end >= s.look {
+		s.look = end + lookAgain
 		if _, ok := s.from.Read(s.buffer); ok {
 			s.window = windowFor(s.buffer)
 		}
 	}
-	rolled := s.roll(end)
+	rolled, fresh := s.roll(end), end-s.end
 	s.end = end
 	if s.window == 0 {
-		return rolled && s.put(s.rolling)
+		return rolled && s.put(s.rolling, fresh)
 	}
 	part := s.buffer[:2*s.window]
 	if _, ok := s.from.Read(part); !ok {
 		return false
 	}
-	return s.put(triggered(part, s.window))
+	return s.put(triggered(part, s.window), fresh)
 }
 
-// put takes the samples to be drawn; false if they are those of before.
-func (s *signal) put(line []float32) bool {
-	grown := s.gain(line)
+// put takes the samples to be drawn, fresh samples after the last ones; false if
+// they are those of before.
+func (s *signal) put(line []float32, fresh int64) bool {
+	grown := s.gain(line, fresh)
 	if slices.Equal(line, s.Line) && !grown {
 		return false
 	}
@@ -127,7 +128,7 @@ func (s *signal) push() {
 
 // gain chooses the range: it grows at once, and shrinks when the signal has
 // been weak for a while.
-func (s *signal) gain(line []float32) bool {
+func (s *signal) gain(line []float32, fresh int64) bool {
 	least, most, _ := look.Extent(line)
 	want := rangeFor(max(-least, most))
 	switch {
@@ -137,7 +138,7 @@ func (s *signal) gain(line []float32) bool {
 		s.weak = 0
 		return false
 	default:
-		if s.weak++; s.weak < fall {
+		if s.weak += min(fresh, searched); s.weak < fall {
 			return false
 		}
 		s.weak = 0

@@ -47,7 +47,7 @@ func New(s *desk.Session, hands *keys.Hands) *Strip {
 	for _, topic := range []desk.Topic{desk.Memory, desk.Select, desk.Transport, desk.Notices} {
 		t.Until(s.Watch(topic, t.Refresh))
 	}
-	t.Until(look.Live.Watch(t.beat))
+	t.Until(look.Live.WatchClosely(t.beat))
 	return t
 }
 
