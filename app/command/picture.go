@@ -138,7 +138,7 @@ func readSize(text string) (width, height int, err error) {
 }
 
 func (s *session) pictureTo(c *cobra.Command, name string, p picturing) error {
-	subject, err := s.pictured(c.Context(), name, p.memory)
+	subject, err := s.pictured(c.Context(), name, p.memory, p.of == "summary")
 	if err != nil {
 		return err
 	}
@@ -153,26 +153,26 @@ func (s *session) pictureTo(c *cobra.Command, name string, p picturing) error {
 	}
 	if p.output.path != "-" {
 		fmt.Fprintf(s.err, "%s: %s of %s, %s, %g Hz\n", visible(p.output.path), p.of, visible(name),
-			strings.TrimSpace(fmt.Sprintf("%.3f", subject.sound.Seconds()))+" s", float64(subject.sound.Rate))
+			strings.TrimSpace(fmt.Sprintf("%.3f", subject.Sound.Seconds()))+" s", float64(subject.Sound.Rate))
 	}
 	return nil
 }
 
 // draw draws what is wanted of a subject.
 func (subject pictured) draw(w io.Writer, p picturing) error {
-	o, sound := p.options, subject.sound
-	o.Title, o.Aside = subject.title, subject.aside
+	o, sound := p.options, subject.Sound
+	o.Title, o.Aside = subject.Title, subject.Aside
 	switch p.of {
 	case "waveform":
 		return picture.Waveform(w, sound, o)
 	case "spectrum":
 		return picture.Spectrum(w, sound, o)
 	case "spectrogram":
-		return picture.Spectrogram(w, sound, subject.moves, o)
+		return picture.Spectrogram(w, sound, subject.Moves, o)
 	case "envelope":
 		return picture.Envelope(w, sound, o)
 	case "bands":
 		return picture.Bands(w, sound, o)
 	}
-	return picture.Summary(w, subject.take, sound, subject.moves, o)
+	return picture.Summary(w, subject.Take, sound, subject.Moves, o)
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"lampblack/app/summary"
 	"lampblack/notebook"
 	"lampblack/patch"
 	"lampblack/patch/kind"
@@ -78,7 +79,7 @@ func readPage(b *notebook.Book, t notebook.Take, all contents) (page, error) {
 		p.changes = append(p.changes, change{c.String(), c.Module, c.Place, c.Before, c.After})
 	}
 	if !bytes.Equal(parent.MemoryJSON, t.MemoryJSON) {
-		before, after := memoryWords(parent.Memory), memoryWords(t.Memory)
+		before, after := summary.MemoryWords(parent.Memory), summary.MemoryWords(t.Memory)
 		if before == after {
 			after += ", edited"
 		}
@@ -132,6 +133,6 @@ func printPatch(out io.Writer, p patch.Patch, t notebook.Take) error {
 	if err := w.Flush(); err != nil {
 		return err
 	}
-	fmt.Fprintf(out, "\nMemory: %s\n", memoryWords(t.Memory))
+	fmt.Fprintf(out, "\nMemory: %s\n", summary.MemoryWords(t.Memory))
 	return nil
 }

@@ -8,7 +8,6 @@ import (
 	"lampblack/notebook"
 	"lampblack/patch"
 	"lampblack/patch/kind"
-	"lampblack/patch/memory"
 )
 
 // auditionWords tells a take's audio in one line.
@@ -54,31 +53,6 @@ func settingWords(m patch.Module) string {
 		}
 	}
 	return strings.Join(words, ", ")
-}
-
-// memoryWords tells what a memory holds: "11 notes, 1 rest, 8.2 s a pass, repeated".
-func memoryWords(m memory.Memory) string {
-	if len(m.Notes) == 0 {
-		return "empty"
-	}
-	rests := 0
-	for _, n := range m.Notes {
-		if n.Rest {
-			rests++
-		}
-	}
-	words := counted(len(m.Notes)-rests, "note")
-	if rests > 0 {
-		words += ", " + counted(rests, "rest")
-	}
-	words += ", " + patch.FormatValue(m.Length, "s") + " a pass"
-	if tempo := m.Tempo(); tempo != 1 {
-		words += fmt.Sprintf(" at speed %g", tempo)
-	}
-	if m.Repeat {
-		words += ", repeated"
-	}
-	return words
 }
 
 func counted(n int, what string) string {

@@ -42,7 +42,11 @@ func (p *page) fitting(r vg.Rectangle, t Take) layout {
 	}
 	var best layout
 	for _, size := range []float64{8.5, 8, 7.5, 7, 6.5, 6} {
-		best = layout{size: size, columns: max(1, int(r.Size().X/p.pt(size*18)))}
+		least := 18. // of a column, in sizes
+		if size < 7 {
+			least = 15.5
+		}
+		best = layout{size: size, columns: max(1, int(r.Size().X/p.pt(size*least)))}
 		room := int((r.Size().Y - p.pt(18)) / p.pt(size*leading))
 		for best.lines = max(1, len(all)/best.columns); best.lines < room && len(flow(all, best.lines)) > best.columns; {
 			best.lines++

@@ -21,9 +21,10 @@ type Take struct {
 	Note     string
 	Tags     []string
 	Modules  []Module
-	Memory   string // what plays it: "11 notes, 8.2 s a pass"
-	Proof    string // the SHA-256 of its samples in hexadecimal
-	Program  string // the version that kept it
+	Moving   []Movement // what its cords move; Now is where it ended
+	Memory   string     // what plays it: "11 notes, 8.2 s a pass"
+	Proof    string     // the SHA-256 of its samples in hexadecimal
+	Program  string     // the version that kept it
 }
 
 // Module is a module in the table of a summary.
@@ -47,7 +48,8 @@ const (
 
 // Summary draws a take on one page: what it is called and why it was kept, its
 // waveform, spectrogram (the louder of two channels), envelope and mean spectrum,
-// its settings, and the beginning of the SHA-256 that proves it. A page that is
+// what its cords move, its settings, and the beginning of the SHA-256 that proves
+// it. A page that is
 // wider than high has the words beside the pictures. Title and Aside of the
 // options are not drawn.
 func Summary(w io.Writer, t Take, s Sound, moves []Move, o Options) error {
@@ -77,24 +79,38 @@ func Summary(w io.Writer, t Take, s Sound, moves []Move, o Options) error {
 		pictures.Max.X = words.Min.X - p.pt(22)
 		words.Max.Y = p.note(words, t, 12)
 		p.settings(words, t, p.fitting(words, t))
+		pictures.Min.Y = p.moving(pictures, t, 0.3*pictures.Size().Y)
 		p.pictures(pictures, s, moves)
 		return p.finish(w)
 	}
 	r.Max.Y = p.note(r, t, 5)
-	// The table takes what it needs; rather than take more than two fifths of the
-	// page it is set smaller, and it never takes more than half.
-	wanted := r
-	wanted.Max.Y = r.Min.Y + 0.4*r.Size().Y
+	// The table takes what it needs; rather than take more than a third of the page
+	// it is set smaller, and it never takes much more: the pictures come first.
+	wanted, all := r, r.Size().Y
+	wanted.Max.Y = r.Min.Y + 0.33*all
 	table := p.fitting(wanted, t)
 	if table.size < 7 {
-		wanted.Max.Y = r.Min.Y + 0.5*r.Size().Y
+		wanted.Max.Y = r.Min.Y + 0.37*all
 		table = p.fitting(wanted, t)
 	}
 	wanted.Max.Y = r.Min.Y + table.height
 	p.settings(wanted, t, table)
 	r.Min.Y = wanted.Max.Y + p.pt(10)
+	r.Min.Y = p.moving(r, t, min(0.2*all, r.Size().Y-0.46*all))
 	p.pictures(r, s, moves)
 	return p.finish(w)
+}
+
+// moving draws what the cords move at the foot of r, no higher than most if there
+// is a row to draw, and returns where that begins.
+func (p *page) moving(r vg.Rectangle, t Take, most vg.Length) vg.Length {
+	if len(t.Moving) == 0 {
+		return r.Min.Y
+	}
+	most = max(most, p.pt(partOfMoves.head()+2*partOfMoves.row+1))
+	r.Max.Y = r.Min.Y + min(most, p.pt(partOfMoves.head()+1+partOfMoves.row*float64(len(t.Moving))))
+	p.modulation(r, t.Moving, partOfMoves)
+	return r.Max.Y + p.pt(6)
 }
 
 // masthead draws what the take is called and returns where it ends.

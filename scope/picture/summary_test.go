@@ -48,6 +48,36 @@ func TestTheSummarySaysWhatTheTakeIs(t *testing.T) {
 	}
 }
 
+// What moves stands on the page with its range, rate and cords; rows for which
+// there is no room are counted, and the pictures keep their own.
+func TestTheSummaryTellsWhatMoves(t *testing.T) {
+	for _, c := range []struct{ rows, width, height int }{{1, 0, 0}, {3, 1600, 1000}, {40, 0, 0}, {40, 3840, 2160}} {
+		take := someTake(3)
+		for i := range c.rows {
+			take.Moving = append(take.Moving, Movement{
+				Module: fmt.Sprintf("sway %d", i+1), Control: "centre", Setting: "2.10 kHz", Cords: []string{"slow -0.8 oct"},
+				Lowest: "1.21 kHz", Highest: "3.66 kHz", Now: "1.94 kHz", Rate: "0.31 Hz", Shape: []float64{0, 1, 0.5},
+			})
+		}
+		s := asSVG(t, func(w io.Writer, o Options) error { return Summary(w, take, mono(tone(9600, 0.5, 440)), nil, o) }, Options{Width: c.width, Height: c.height})
+		for _, want := range []string{"Modulation", "sway 1", "slow \u22120.8 oct", "1.21 kHz", "3.66 kHz", "0.31 Hz", "at the end", "Waveform", "Spectrogram", "Envelope", "Spectrum"} {
+			if !s.says(want) {
+				t.Errorf("%v: it lacks %q", c, want)
+			}
+		}
+		shown := 0
+		for _, text := range s.texts {
+			if strings.HasPrefix(text, "sway ") {
+				shown++
+			}
+		}
+		left := fmt.Sprintf("%d more move; there is no room for them here", c.rows-shown)
+		if told := s.says(left); told != (shown < c.rows) || shown < min(c.rows, 2) {
+			t.Errorf("%v: %d are shown, the rest told: %v", c, shown, told)
+		}
+	}
+}
+
 func TestSettingsThatDoNotFitAreCounted(t *testing.T) {
 	s := asSVG(t, func(w io.Writer, o Options) error {
 		return Summary(w, someTake(300), mono(tone(4800, 0.5, 440)), nil, o)
