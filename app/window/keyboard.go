@@ -228,6 +228,7 @@ func (w *Window) shortcuts() []shortcut {
 		{key: with(fyne.KeyN, 0), do: s.NewSound},
 		{key: with(fyne.KeyF, 0), do: w.contents.Find},
 		{key: with(fyne.KeyO, 0), do: w.bringFile},
+		{key: with(fyne.KeyP, 0), do: w.contents.Draw},
 		{key: with(fyne.KeyR, 0), do: s.ToggleRecord},
 		{key: with(fyne.KeyE, 0), do: s.StopAtEnd},
 		{key: with(fyne.KeyL, 0), do: s.ToggleRepeat},

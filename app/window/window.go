@@ -111,6 +111,7 @@ const widthKey, heightKey = "window width", "window height"
 func (w *Window) makeParts() {
 	s := w.session
 	w.contents = contents.New(s)
+	w.contents.Picture = w.savePicture
 	w.line = transport.New(s)
 	w.sheet = sheet.New(s)
 	w.rulers = ruler.NewRulers(s)

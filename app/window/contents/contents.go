@@ -34,6 +34,8 @@ type Column struct {
 	hits    []notebook.Hit
 	playing notebook.TakeID // whose audition sounds
 	fault   error           // why the search failed
+
+	Picture func(notebook.TakeID) // asks where, and draws the page of a take; may be nil
 }
 
 // writing says what the line is for.

@@ -243,6 +243,7 @@ func (c *Column) takeLine(p *leaf.Pen, t notebook.Heading, text string, base flo
 }
 
 func (c *Column) actions(p *leaf.Pen, t notebook.Heading, base float32) {
+	const picture = "draw …"
 	star, hear := "star", "hear"
 	if t.Star {
 		star = "unstar"
@@ -251,8 +252,8 @@ func (c *Column) actions(p *leaf.Pen, t notebook.Heading, base float32) {
 		hear = "stop"
 	}
 	x := indent(p)
-	gap := p.Width - margin(p)*0.6 - x - p.Wide(look.Quiet, "recall"+hear+"prove"+star)
-	gap = min(max(gap/3, p.Em*0.35), p.Em*0.85)
+	gap := p.Width - margin(p)*0.6 - x - p.Wide(look.Quiet, "recall"+hear+"prove"+star+picture)
+	gap = min(max(gap/4, p.Em*0.35), p.Em*0.85)
 	for _, a := range []struct {
 		word string
 		tap  func()
@@ -261,10 +262,30 @@ func (c *Column) actions(p *leaf.Pen, t notebook.Heading, base float32) {
 		{hear, func() { c.audition(t.ID) }},
 		{"prove", func() { c.session.Prove(t.ID) }},
 		{star, func() { c.session.Star(t.ID, !t.Star) }},
+		{picture, func() { c.draw(t.ID) }},
 	} {
 		place, end := p.Word(a.word, look.Quiet, x, base, a.word)
 		place.Tap, place.Unlisted = a.tap, true
 		x = end + gap
+	}
+}
+
+// Draw asks where the page of the chosen take is to be drawn; of the take that is
+// on the bench where no other is chosen.
+func (c *Column) Draw() {
+	id := c.session.Bench().From
+	if i := c.index(c.chosen); i >= 0 && c.rows[i].take != 0 {
+		id = c.rows[i].take
+	}
+	if id != 0 {
+		c.draw(id)
+	}
+}
+
+// draw asks where the page of a take is to be drawn.
+func (c *Column) draw(id notebook.TakeID) {
+	if c.Picture != nil {
+		c.Picture(id)
 	}
 }
 

@@ -13,13 +13,13 @@ package instruments
 
 import (
 	"fmt"
-	"io"
 
 	"fyne.io/fyne/v2"
 
 	"lampblack/app/desk"
 	"lampblack/app/window/leaf"
 	"lampblack/app/window/look"
+	"lampblack/app/window/plate"
 )
 
 // Panel is the widget.
@@ -35,8 +35,8 @@ type Panel struct {
 	words    string // what was written last
 	read     string // what the meters showed when they were written last
 	levels   *leaf.Turning
-	Save     func(name string, write func(io.Writer) error) // asks where, and writes a file; may be nil
-	limited  int                                            // beats for which the limiter is still shown
+	Save     func(plate.File) // asks where, and writes a file; may be nil
+	limited  int              // beats for which the limiter is still shown
 }
 
 // New returns the instruments of a session.

@@ -176,7 +176,7 @@ func (l *Large) settings() []plate.Setting {
 		for _, f := range w.Files() {
 			all = append(all, plate.Setting{Name: f.Setting, Text: "write …", Hint: f.Hint, Tap: func() {
 				if l.panel.Save != nil {
-					l.panel.Save(f.Name, f.Write)
+					l.panel.Save(f)
 				}
 			}})
 		}

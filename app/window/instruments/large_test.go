@@ -59,7 +59,7 @@ func TestLargePictures(t *testing.T) {
 func TestTheKeyboardReachesEverySetting(t *testing.T) {
 	b, p := sines(t, "soot", 440)
 	w := b.Show(p.Large(), 760, 420)
-	p.Save = func(string, func(io.Writer) error) {}
+	p.Save = func(plate.File) {}
 	for at, which := range p.large.plates {
 		p.Enlarge(instrument(at))
 		w.Canvas().Capture()
@@ -145,7 +145,7 @@ func TestAKeptTraceStaysAndIsWritten(t *testing.T) {
 func fileOf(p *Panel, setting string) func(io.Writer) error {
 	for _, f := range p.large.now().(plate.Writer).Files() {
 		if f.Setting == setting {
-			return f.Write
+			return func(w io.Writer) error { return f.To(w, f.Name) }
 		}
 	}
 	return func(io.Writer) error { return errors.New("there is no such file: " + setting) }

@@ -66,6 +66,7 @@ func Sections() []Section {
 			{"F7", "hear the take's own audition beside the bench"},
 			{"F8", "prove that the take still sounds the same"},
 			{"F9", "star, unstar"},
+			{"Ctrl+P", "draw the take on one page: PNG, SVG or PDF"},
 			{"Ctrl+F", "find; Escape shows the contents again"},
 		}},
 		{"memory", []Line{

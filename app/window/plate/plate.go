@@ -10,7 +10,6 @@ package plate
 
 import (
 	"image/color"
-	"io"
 
 	"lampblack/app/window/leaf"
 )
@@ -49,14 +48,6 @@ type Hinter interface {
 type Writer interface {
 	// Files returns what can be written now.
 	Files() []File
-}
-
-// File is what an instrument can write.
-type File struct {
-	Setting string // the name of the setting that writes it
-	Name    string // of the file, with its ending
-	Hint    string
-	Write   func(w io.Writer) error
 }
 
 // Between stands between the readings of a line.

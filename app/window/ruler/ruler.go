@@ -38,7 +38,6 @@ type Ruler struct {
 	message               string // why what was typed was not taken
 	focused               bool
 	grip                  grip
-	causes                causes
 	stops                 []func()
 	view                  *rulerRenderer
 }
@@ -209,7 +208,6 @@ func (r *Ruler) say(message string) {
 func (r *Ruler) beat() {
 	if r.view != nil && r.Visible() {
 		r.view.moveLive()
-		r.beatCauses()
 	}
 }
 
@@ -217,7 +215,6 @@ func (r *Ruler) beat() {
 func (r *Ruler) CreateRenderer() fyne.WidgetRenderer {
 	v := &rulerRenderer{
 		r: r, name: &canvas.Text{}, value: &canvas.Text{}, unit: &canvas.Text{}, marks: canvas.NewRaster(nil),
-		cords: &canvas.Text{}, setting: &canvas.Rectangle{},
 		index: &canvas.Rectangle{}, usual: &canvas.Rectangle{}, band: &canvas.Rectangle{}, live: &canvas.Rectangle{}, bar: &canvas.Rectangle{},
 	}
 	v.marks.Generator = v.engrave
