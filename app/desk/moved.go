@@ -94,3 +94,13 @@ func (s *Session) Limited(moduleName, control string) bool {
 // Sweeps counts how often the swept ranges were begun again: what is measured
 // beside them begins again with them.
 func (s *Session) Sweeps() int { return s.sweeps }
+
+// SourceName returns what an output is called where there is little room: its
+// module, and the output's own name only where that is not plainly "out" or the
+// only one.
+func (s *Session) SourceName(at patch.Socket) string {
+	if k := s.Kind(at.Module); at.Name == "out" || k != nil && len(k.Outputs) == 1 {
+		return at.Module
+	}
+	return at.Module + " " + at.Name
+}

@@ -22,6 +22,9 @@ type rulerRenderer struct {
 	index, usual      *canvas.Rectangle
 	band, live        *canvas.Rectangle
 	bar               *canvas.Rectangle // at the left while the ruler has the focus
+	cords             *canvas.Text      // unfolds what they do
+	lines             []*causeLine
+	setting           *canvas.Rectangle // through the lines
 
 	printed  printed
 	division []Division
@@ -47,7 +50,7 @@ func (v *rulerRenderer) MinSize() fyne.Size {
 	name, value := v.r.natural()
 	name, value = max(name, v.r.nameWidth), max(value, v.r.valueWidth)
 	g := v.r.geometry()
-	height := g.height + float64(len(v.messageLines(g)))*float64(look.Quiet.Height())
+	height := g.foot(v.r.causeLines()) + float64(len(v.messageLines(g)))*float64(look.Quiet.Height())
 	return fyne.NewSize(name+value+10*look.Em(), float32(math.Ceil(height)))
 }
 
@@ -63,6 +66,7 @@ func (v *rulerRenderer) Refresh() {
 	v.print(g)
 	v.write(g)
 	v.place(g)
+	v.layCauses(g)
 	v.gather()
 	look.Repaint(v.r)
 }
@@ -159,7 +163,7 @@ func (v *rulerRenderer) place(g row) {
 	show(v.bar, v.r.focused)
 	height := float64(look.Quiet.Height())
 	for i, line := range v.message {
-		line.Move(look.Whole(fyne.NewPos(float32(g.scaleX0), float32(g.messageTop+float64(i)*height))))
+		line.Move(look.Whole(fyne.NewPos(float32(g.scaleX0), float32(g.messageTop+g.foot(v.r.causeLines())-g.height+float64(i)*height))))
 		line.Resize(line.MinSize())
 	}
 	show(v.r.field, v.r.typing)
@@ -210,6 +214,15 @@ func (v *rulerRenderer) gather() {
 	v.objects = append(v.objects[:0], v.band, v.marks, v.usual, v.live, v.index, v.bar, v.name, v.value, v.unit)
 	for _, l := range v.labels {
 		v.objects = append(v.objects, l)
+	}
+	if v.cords.Text != "" {
+		v.objects = append(v.objects, v.cords)
+	}
+	if len(v.lines) > 0 {
+		v.objects = append(v.objects, v.setting)
+	}
+	for _, l := range v.lines {
+		v.objects = append(v.objects, l.objects()...)
 	}
 	for _, l := range v.message {
 		v.objects = append(v.objects, l)

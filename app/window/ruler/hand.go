@@ -28,6 +28,9 @@ func (r *Ruler) MouseDown(ev *desktop.MouseEvent) {
 	}
 	g := r.geometry()
 	where := g.at(float64(ev.Position.X), float64(ev.Position.Y), r.of.other() != "")
+	if r.onCausesWord(g, ev.Position) || r.causeAt(g, ev.Position) >= 0 {
+		where = theCords
+	}
 	r.grip = grip{opened: where, lastX: ev.Position.X}
 	if where != theValue || !r.typing {
 		r.focus()
@@ -59,6 +62,13 @@ func (r *Ruler) MouseUp(ev *desktop.MouseEvent) {
 		}
 	case theUnit:
 		r.of.turn()
+	case theCords:
+		g := r.geometry()
+		if n := r.causeAt(g, ev.Position); n >= 0 {
+			r.chooseCause(n)
+		} else if r.onCausesWord(g, ev.Position) {
+			r.Unfold()
+		}
 	}
 }
 
@@ -135,7 +145,7 @@ func (r *Ruler) step(steps float64) {
 
 // TypedKey moves the line: arrows by a hundredth of the ruler (with Shift by a
 // thousandth), Page Up and Page Down by a tenth. Home is the default, Enter
-// opens the value.
+// opens the value, Insert unfolds what moves the control.
 func (r *Ruler) TypedKey(ev *fyne.KeyEvent) {
 	switch ev.Name {
 	case fyne.KeyRight, fyne.KeyUp:
@@ -151,6 +161,8 @@ func (r *Ruler) TypedKey(ev *fyne.KeyEvent) {
 		r.of.reset()
 	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeyF2:
 		r.Type("")
+	case fyne.KeyInsert:
+		r.Unfold()
 	default:
 		leaf.PassKey(r, ev)
 	}
@@ -238,8 +250,18 @@ func (r *Ruler) focus() {
 // MouseIn explains the control.
 func (r *Ruler) MouseIn(*desktop.MouseEvent) { r.explain(r.of.help()) }
 
-// MouseMoved is fyne's.
-func (r *Ruler) MouseMoved(*desktop.MouseEvent) {}
+// MouseMoved explains what lies under the pointer.
+func (r *Ruler) MouseMoved(ev *desktop.MouseEvent) {
+	g := r.geometry()
+	switch {
+	case r.causeAt(g, ev.Position) >= 0:
+		r.explain(causesHelp)
+	case r.onCausesWord(g, ev.Position):
+		r.explain(foldHelp)
+	default:
+		r.explain(r.of.help())
+	}
+}
 
 // MouseOut ends the explanation.
 func (r *Ruler) MouseOut() { r.explain("") }

@@ -46,6 +46,14 @@ func (r *row) twoRows() {
 	r.messageTop = r.height
 }
 
+// foot is where the ruler ends with so many cords' lines under it.
+func (r row) foot(lines int) float64 {
+	if lines == 0 {
+		return r.height
+	}
+	return r.height + (causeHeight*float64(lines)+0.4)*r.em
+}
+
 func (r row) scaleWidth() float64 { return r.scaleX1 - r.scaleX0 }
 
 // x returns where a fraction of the scale stands; beyond the ends is at them.
@@ -70,6 +78,7 @@ const (
 	theScale
 	theValue
 	theUnit
+	theCords
 )
 
 func (r row) at(x, y float64, other bool) part {

@@ -38,6 +38,7 @@ type Ruler struct {
 	message               string // why what was typed was not taken
 	focused               bool
 	grip                  grip
+	causes                causes
 	stops                 []func()
 	view                  *rulerRenderer
 }
@@ -208,6 +209,7 @@ func (r *Ruler) say(message string) {
 func (r *Ruler) beat() {
 	if r.view != nil && r.Visible() {
 		r.view.moveLive()
+		r.beatCauses()
 	}
 }
 
@@ -215,6 +217,7 @@ func (r *Ruler) beat() {
 func (r *Ruler) CreateRenderer() fyne.WidgetRenderer {
 	v := &rulerRenderer{
 		r: r, name: &canvas.Text{}, value: &canvas.Text{}, unit: &canvas.Text{}, marks: canvas.NewRaster(nil),
+		cords: &canvas.Text{}, setting: &canvas.Rectangle{},
 		index: &canvas.Rectangle{}, usual: &canvas.Rectangle{}, band: &canvas.Rectangle{}, live: &canvas.Rectangle{}, bar: &canvas.Rectangle{},
 	}
 	v.marks.Generator = v.engrave
