@@ -21,6 +21,8 @@ var mayNotReach = []struct{ from, to, why string }{
 	{"lampblack/notebook", "fyne.io/fyne/v2", "a take is kept and proved without a screen"},
 	{"lampblack/app/desk", "fyne.io/fyne/v2", "the session is tested without a window"},
 	{"lampblack/app/sound", "fyne.io/fyne/v2", "a loudspeaker needs no screen"},
+	{"lampblack/app/probing", "fyne.io/fyne/v2", "a test signal goes through a patch without a screen"},
+	{"lampblack/scope/sounding", "lampblack/patch", "what an answer tells needs numbers and no patch"},
 	{"lampblack/app/lesson", "fyne.io/fyne/v2", "a lesson is read, measured and answered without a screen"},
 	{"lampblack/app/lesson", "lampblack/notebook", "a lesson does not know who keeps its takes"},
 	{"lampblack/app/command", "fyne.io/fyne/v2", "a command never needs a display"},
