@@ -106,7 +106,9 @@ func TestASignalClosesTheRealWindow(t *testing.T) {
 	d.await("the demo job", func() bool { return len(d.takes(book)) == 19 && d.draft(book) != "" })
 	d.keys("Insert")
 	d.types("noise")
-	d.run("xdotool", "key", "Return")
+	d.keys("Return")
+	d.await("the module", func() bool { return strings.Contains(d.draft(book), `"name": "noise"`) })
+	d.run("xdotool", "key", "Insert", "a", "Escape") // may come while it closes
 	d.asks(w, syscall.SIGTERM)
 	if !strings.Contains(d.draft(book), `"name": "noise"`) {
 		t.Error("what was on the bench when the program was asked to end is not stored")

@@ -22,6 +22,9 @@ func (w *Window) listen() {
 	w.rulers.OnKey = w.passed
 	for _, s := range w.shortcuts() {
 		c.AddShortcut(s.key, func(fyne.Shortcut) {
+			if w.deaf {
+				return
+			}
 			if s.over || w.Canvas().Overlays().Top() == nil {
 				s.do()
 			}
@@ -30,6 +33,14 @@ func (w *Window) listen() {
 	w.SetOnDropped(w.dropped)
 	fyne.CurrentApp().Lifecycle().SetOnExitedForeground(w.hands.ReleaseAll)
 	w.Until(look.Live.Watch(w.watchHands))
+}
+
+// deafen takes what is being written, and lets go of keyboard and mouse: what is
+// pressed while the window closes must not come to a session that has ended.
+func (w *Window) deafen() {
+	w.Canvas().Unfocus()
+	w.deaf = true
+	w.Content().Hide()
 }
 
 // passed takes a key that a part of the page had no use for.
@@ -58,7 +69,7 @@ func (w *Window) writing() bool {
 
 // keyDown plays. Keys held with Control and the like are commands.
 func (w *Window) keyDown(e *fyne.KeyEvent) {
-	if w.covered() || modifiers()&^fyne.KeyModifierShift != 0 {
+	if w.deaf || w.covered() || modifiers()&^fyne.KeyModifierShift != 0 {
 		return
 	}
 	if at, ok := keys.Find(runtime.GOOS, string(e.Name), e.Physical.ScanCode); ok {
@@ -81,6 +92,9 @@ func modifiers() fyne.KeyModifier {
 
 // typed takes the keys that no part of the page had a use for.
 func (w *Window) typed(e *fyne.KeyEvent) {
+	if w.deaf {
+		return
+	}
 	if w.Canvas().Overlays().Top() != nil {
 		if e.Name == fyne.KeyEscape && w.choosing != nil {
 			w.choosing.Hide()

@@ -58,6 +58,7 @@ func Open(ctx context.Context, o Options) error {
 	deaf := func() {}
 	var closing error
 	end := sync.OnceFunc(func() { // while the toolkit still runs: nobody must call it afterwards
+		w.deafen()
 		deaf()
 		stop()
 		look.Live.Stop()

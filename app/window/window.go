@@ -54,6 +54,7 @@ type Window struct {
 	offer       *offer
 	foot        *leaf.Leaf
 	keys        *keys.Page
+	deaf        bool // the window closes: keys change nothing any more
 	built       bool // the demo job has been made
 	progress    desk.Notice
 	quiet       int // beats since anything was heard or done
