@@ -3,6 +3,7 @@ package instruments
 import (
 	"image/color"
 
+	"lampblack/app/window/instruments/meters"
 	"lampblack/app/window/leaf"
 	"lampblack/app/window/look"
 	"lampblack/app/window/plate"
@@ -40,6 +41,7 @@ type Large struct {
 func newLarge(t *Panel) *Large {
 	l := &Large{panel: t}
 	l.plates = []plate.Plate{newScopePlate(l), newSpectrumPlate(l), newGramPlate(l)}
+	l.plates = append(l.plates, meters.New(l.panel.session, l.panel.Until, l.panel.freezeSetting, func() bool { return l.panel.measure.switches.frozen }))
 	l.reading = leaf.NewTurning(l.writeReading)
 	l.Write = l.write
 	l.field = leaf.NewField(false, "")

@@ -1,0 +1,211 @@
+package meters
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"lampblack/app/window/look"
+	"lampblack/app/window/plate"
+	"lampblack/scope/meter"
+)
+
+// bare writes a level with one figure behind the point, without its unit.
+func bare(v float64) string {
+	if math.IsInf(v, -1) || v < -199.95 {
+		return "−∞"
+	}
+	if math.Abs(v) < 0.05 {
+		v = 0 // no sign
+	}
+	return look.Shown(strconv.FormatFloat(v, 'f', 1, 64))
+}
+
+// plus writes it with its sign.
+func plus(v float64) string {
+	if v >= 0.05 {
+		return "+" + bare(v)
+	}
+	return bare(v)
+}
+
+func dBFS(v float64) string { return look.Shown(plate.Number(v)) + " dBFS" }
+
+// clock writes a time: 00:12.3.
+func clock(seconds float64) string {
+	tenths := int64(math.Round(seconds * 10))
+	return fmt.Sprintf("%02d:%02d.%d", tenths/600, tenths/10%60, tenths%10)
+}
+
+// pair writes what is read of the channels: of one alone, or "L ... R ...".
+func (p *Plate) pair(r *reading, of func(s *side) string) string {
+	if r.channels == 1 {
+		return of(&r.sides[0])
+	}
+	names := p.sides()
+	return names[0] + " " + of(&r.sides[0]) + "  " + names[1] + " " + of(&r.sides[1])
+}
+
+// sides are the names of the channels.
+func (p *Plate) sides() [2]string {
+	switch p.set.of {
+	case ofOutput:
+		return [2]string{"L", "R"}
+	case ofB:
+		return [2]string{"B", ""}
+	}
+	return [2]string{"A", "B"}
+}
+
+// ppmText is where the programme meter stands, in marks.
+func (p *Plate) ppmText(dB float64) string {
+	mark := ppmOf(dB, p.set.alignment)
+	if mark < 0.95 {
+		return "< 1"
+	}
+	return bare(mark)
+}
+
+func (p *Plate) vuText(dB float64) string {
+	vu := dB - p.set.alignment
+	if vu < -20 {
+		return "< −20"
+	}
+	return plus(vu)
+}
+
+func (p *Plate) correlationText(r *reading) string {
+	switch {
+	case r.channels == 1:
+		return "needs two signals"
+	case !r.related:
+		return "–"
+	}
+	text := alike(r.correlation)
+	if r.lowest < 0.995 {
+		text += "  lowest " + alike(r.lowest)
+	}
+	return text
+}
+
+// alike writes a correlation; 0 has no sign.
+func alike(v float64) string {
+	if math.Abs(v) < 0.005 {
+		return "0.00"
+	}
+	return look.Shown(fmt.Sprintf("%+.2f", v))
+}
+
+// toneText is note, cents, frequency, and the share of the power that is in the
+// tone's harmonics.
+func toneText(r *reading) string {
+	if !r.tone.Found {
+		return "no tone"
+	}
+	name, cents := meter.Note(r.tone.Hz)
+	return fmt.Sprintf("%s %s ct  %s  %.0f %%", name, plus(cents), plate.ExactHertz(r.tone.Hz), 100*r.tone.Share)
+}
+
+func modulationText(name string, m meter.Modulation) string {
+	if m.Hz == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s %s %.0f %%", name, modulationHertz(m.Hz), 100*m.Depth)
+}
+
+func modulationHertz(hz float64) string {
+	if hz < 9.995 {
+		return fmt.Sprintf("%.2f Hz", hz)
+	}
+	return fmt.Sprintf("%.1f Hz", hz)
+}
+
+// envelopeText tells both modulations, or the deeper one where there is no room.
+func envelopeText(r *reading, both bool) string {
+	slow, fast := modulationText("fluctuation", r.envelope.Fluctuation), modulationText("roughness", r.envelope.Roughness)
+	switch {
+	case slow == "" && fast == "":
+		return "steady"
+	case fast == "" || slow != "" && !both && r.envelope.Fluctuation.Depth >= r.envelope.Roughness.Depth:
+		return slow
+	case slow == "" || !both:
+		return fast
+	}
+	return slow + "  " + fast
+}
+
+// sinceText tells from when on the loudness is measured, and over how long.
+func (p *Plate) sinceText(r *reading) string {
+	text := "since " + clock(p.since) + ", for " + clock(float64(r.measured)/p.gauges.rate)
+	if r.lost > 0 {
+		text += fmt.Sprintf(", %.1f s lost", float64(r.lost)/p.gauges.rate)
+	}
+	if p.set.paused {
+		text += ", paused"
+	}
+	return text
+}
+
+// unit is what the target calls the scale.
+func (p *Plate) unit() string {
+	if lufs, _, _ := p.set.aim(); lufs == -24 {
+		return "LKFS"
+	}
+	return "LUFS"
+}
+
+// integratedText is the loudness of the whole, and how far it is from the target.
+func (p *Plate) integratedText(r *reading) string {
+	text := "integrated " + bare(r.loud.Integrated) + " " + p.unit()
+	if lufs, tolerance, none := p.set.aim(); !none && !math.IsInf(r.loud.Integrated, -1) {
+		off := r.loud.Integrated - lufs
+		text += " (" + plus(off) + " LU)"
+		if math.Abs(off) <= tolerance+0.05 {
+			text += " on target"
+		}
+	}
+	return text
+}
+
+// rangeText is the loudness range with its ends.
+func (p *Plate) rangeText(r *reading) string {
+	if r.loud.Low == 0 {
+		return "range –"
+	}
+	return "range " + bare(r.loud.Range) + " LU (" + bare(r.loud.Low) + " to " + bare(r.loud.High) + ")"
+}
+
+// Reading is plate.Plate's.
+func (p *Plate) Reading() (one, two string) {
+	if !p.source.connected() {
+		return "there is nothing to be metered: put a probe on an output, or an output module on the sheet", ""
+	}
+	r := &p.shown
+	one = p.integratedText(r) + plate.Between + p.sinceText(r) + plate.Between + p.rangeText(r) + plate.Between +
+		"max M " + bare(r.loud.MaxMomentary) + plate.Between + "max S " + bare(r.loud.MaxShortTerm)
+	two = "highest: true peak " + p.pair(r, func(s *side) string { return bare(s.peakMost) }) + " dBTP" + plate.Between +
+		"PPM " + p.pair(r, func(s *side) string { return p.ppmText(s.ppmMost) }) + plate.Between +
+		"VU " + p.pair(r, func(s *side) string { return p.vuText(s.vuMost) })
+	return one, two
+}
+
+// HintAt is plate.Hinter's.
+func (p *Plate) HintAt(place string) string {
+	switch place {
+	case atPPM:
+		return "peak programme meter, IEC 60268-10 type IIa: a burst of 10 ms reads 2 dB less, it falls 24 dB in 2.8 s; 6 is the permitted maximum; a click begins it anew"
+	case atVU:
+		return "volume indicator, IEC 60268-17, in VU: the mean of the rectified signal, 99 % in 300 ms; it shows no peaks; a click begins it anew"
+	case atPeak:
+		return "true peak in dBTP (ITU-R BS.1770-5, annex 2): what lies between the samples too; at most −1 (EBU R 128); a click forgets the highest"
+	case atCorrelation:
+		return "of left and right over 0.4 s: +1 the same, 0 nothing in common, −1 upside down, silent in mono; a click forgets the lowest"
+	case atTuner:
+		return "note and cents (ISO 16: A4 = 440 Hz), Hz, and the share of the power that is in its harmonics; over 0.7 s; a click begins anew"
+	case atModulation:
+		return "rate and depth of the amplitude's modulation: fluctuation to 15 Hz, roughness to 300 Hz, strongest near 4 and 70 Hz (Fastl and Zwicker); a click begins anew"
+	case atLoudness:
+		return "ITU-R BS.1770-5, EBU Tech 3341: M over 0.4 s, S over 3 s (full line), I the whole, gated; range by Tech 3342; since: place in the pass; a click begins anew"
+	}
+	return ""
+}
