@@ -63,6 +63,10 @@ func (s *Session) Playing() bool {
 // Stopping tells whether the memory stops at the end of its pass.
 func (s *Session) Stopping() bool { return s.Playing() && s.stopping }
 
+// PassBegan returns the engine's clock at which the newest pass of the memory
+// began, in samples; it is not ok before the first.
+func (s *Session) PassBegan() (clock int64, ok bool) { return s.engine.PassBegan() }
+
 // Position returns how far the pass has come, in seconds at speed 1.
 func (s *Session) Position() float64 {
 	at, _ := s.engine.Position()

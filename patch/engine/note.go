@@ -41,7 +41,7 @@ func (e *Engine) play(n int) {
 		e.allOff()
 	}
 	at := 0
-	for _, event := range e.line.events(n) {
+	for _, event := range e.line.events(e.clock.Load(), n) {
 		if event.At > at {
 			e.write(at, event.At)
 			at = event.At

@@ -175,6 +175,38 @@ func TestTheMemoryRepeatsStopsAtItsEndAndKeepsItsPlaceWhenEdited(t *testing.T) {
 	}
 }
 
+// A pass of 20 ms at 48 kHz has 960 samples.
+func TestTheSampleAtWhichAPassBeginsIsTold(t *testing.T) {
+	for _, size := range []int{1, 7, 64, 960, 2000} {
+		e := sounding(t, notes())
+		m := tune()
+		m.Repeat = true
+		if err := e.SetMemory(m); err != nil {
+			t.Fatal(err)
+		}
+		listen(t, e, 100, 50)
+		if clock, ok := e.PassBegan(); ok {
+			t.Errorf("before it played, a pass began at %d", clock)
+		}
+		start := e.Clock()
+		e.Play(0.005)
+		listen(t, e, 500, size) // to the middle of the pass
+		if clock, ok := e.PassBegan(); ok {
+			t.Errorf("blocks of %d: played from the middle of the pass, it began at %d", size, clock)
+		}
+		listen(t, e, 500, size)
+		if clock, ok := e.PassBegan(); !ok || clock != start+960-240 {
+			t.Errorf("blocks of %d: the second pass began at %d (%t), want %d", size, clock, ok, start+960-240)
+		}
+		again := e.Clock()
+		e.Play(0)
+		listen(t, e, 3*960, size) // the last sample of the third pass
+		if clock, ok := e.PassBegan(); !ok || clock != again+2*960 {
+			t.Errorf("blocks of %d: the fourth pass began at %d (%t), want %d", size, clock, ok, again+2*960)
+		}
+	}
+}
+
 func TestStopEndsTheMemorysNotesAndLeavesLiveKeysHeld(t *testing.T) {
 	e := sounding(t, notes())
 	if err := e.SetMemory(memory.Memory{Length: 1, Notes: []memory.Note{{At: 0, For: 1, Pitch: 1, Velocity: 1}}}); err != nil {

@@ -15,10 +15,16 @@ const maxEvents = 1024
 type transport struct {
 	player memory.Player
 	buffer [maxEvents]memory.Event
+	began  int64 // clock of the first sample of the newest pass, plus 1; 0: there was none
 }
 
-func (t *transport) events(n int) []memory.Event {
-	return t.player.Events(n, t.buffer[:0:maxEvents])
+// events plays the next n samples, of which the first has that clock.
+func (t *transport) events(clock int64, n int) []memory.Event {
+	events := t.player.Events(n, t.buffer[:0:maxEvents])
+	if at, ok := t.player.Began(); ok {
+		t.began = clock + int64(at) + 1
+	}
+	return events
 }
 
 func (t *transport) do(c command) {
@@ -38,11 +44,13 @@ func (t *transport) do(c command) {
 type where struct {
 	seconds atomic.Uint64 // the bits of a float64
 	playing atomic.Bool
+	began   atomic.Int64 // as in transport
 }
 
 func (t *transport) publish(p *where) {
 	p.seconds.Store(math.Float64bits(t.player.Position()))
 	p.playing.Store(t.player.Playing())
+	p.began.Store(t.began)
 }
 
 // SetMemory makes m the memory to play. While one plays, its place is kept and m
@@ -73,4 +81,11 @@ func (e *Engine) StopAtEnd() { e.send(command{what: stopAtEnd}) }
 // memory was playing, both at the end of the last Block.
 func (e *Engine) Position() (seconds float64, playing bool) {
 	return math.Float64frombits(e.place.seconds.Load()), e.place.playing.Load()
+}
+
+// PassBegan returns the clock of the sample at which the memory's newest pass
+// began: it was played from its start, or repeated. It is not ok before the first.
+func (e *Engine) PassBegan() (clock int64, ok bool) {
+	began := e.place.began.Load()
+	return began - 1, began > 0
 }

@@ -28,6 +28,7 @@ type Player struct {
 	playing bool
 	atEnd   bool // stop at the end of this pass although it repeats
 	release bool // what sounds has to end first
+	began   int  // sample of the last Events at which a pass began, less than 0: none did
 }
 
 // Use replaces what is played from the next call of Events on. The musical
@@ -74,12 +75,17 @@ func (p *Player) Position() float64 {
 	return float64(min(p.pos, p.pass.length)) / p.pass.scale
 }
 
+// Began returns at which of the samples that the last Events played a pass began,
+// the last if there were several; false if none did.
+func (p *Player) Began() (at int, ok bool) { return p.began, p.began >= 0 }
+
 // Events plays n samples and returns the events in them in the order in which
 // they happen, in dst's memory: at most cap(dst). Those that do not fit come
 // first in the next call, at sample 0: late, but none is lost. It also ends
 // what has to end after Stop, Seek and Use, so it is called for every block,
 // playing or not.
 func (p *Player) Events(n int, dst []Event) []Event {
+	p.began = -1
 	dst, ready := p.change(dst[:0])
 	switch {
 	case !p.playing:
@@ -166,6 +172,9 @@ func (p *Player) advance(n int, dst []Event) []Event {
 		return dst
 	}
 	start := -p.pos // of the pass, in samples of this block
+	if start == 0 {
+		p.began = 0
+	}
 	for {
 		var full bool
 		if dst, full = p.give(start, n, dst); full {
@@ -180,6 +189,9 @@ func (p *Player) advance(n int, dst []Event) []Event {
 			return dst
 		}
 		start, p.turn = end, 0
+		if start < n {
+			p.began = max(start, 0)
+		}
 	}
 	p.pos = n - start
 	return dst
