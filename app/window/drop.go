@@ -12,6 +12,7 @@ import (
 	"fyne.io/fyne/v2/storage"
 
 	"lampblack/app/desk"
+	"lampblack/app/window/lessons"
 	"lampblack/patch"
 	"lampblack/patch/recording"
 )
@@ -87,6 +88,10 @@ func (w *Window) read(file io.ReadCloser, name string, at place) {
 
 func (w *Window) use(data []byte, name string, at place) {
 	if strings.EqualFold(path.Ext(name), ".json") {
+		if lessons.IsLesson(data) {
+			w.useLesson(data, name)
+			return
+		}
 		w.usePatch(data, name)
 		return
 	}

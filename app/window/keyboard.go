@@ -122,6 +122,8 @@ func (w *Window) typed(e *fyne.KeyEvent) {
 		w.instruments.ToggleFreeze()
 	case fyne.KeyF6:
 		w.nextPart()
+	case fyne.KeyF10:
+		w.turnLessons()
 	case fyne.KeyF11:
 		w.SetFullScreen(!w.FullScreen())
 	case fyne.KeyF12:
@@ -201,7 +203,11 @@ func (w *Window) parts() []fyne.Focusable {
 	if w.strip.Visible() {
 		parts = append(parts, w.strip)
 	}
-	return append(parts, w.instruments, w.note.Note(), w.contents.Keyboard(), w.line)
+	parts = append(parts, w.instruments, w.note.Note())
+	if w.lessons.Visible() {
+		return append(parts, w.lessons, w.line)
+	}
+	return append(parts, w.contents.Keyboard(), w.line)
 }
 
 // nextPart brings the keyboard to the next part of the page, the one before
@@ -240,7 +246,7 @@ func (w *Window) shortcuts() []shortcut {
 		{key: with(fyne.KeyK, 0), do: w.note.Keep},
 		{key: with(fyne.KeyS, 0), do: w.note.Keep},
 		{key: with(fyne.KeyN, 0), do: s.NewSound},
-		{key: with(fyne.KeyF, 0), do: w.contents.Find},
+		{key: with(fyne.KeyF, 0), do: w.find},
 		{key: with(fyne.KeyO, 0), do: w.bringFile},
 		{key: with(fyne.KeyP, 0), do: w.contents.Draw},
 		{key: with(fyne.KeyR, 0), do: s.ToggleRecord},

@@ -14,12 +14,13 @@ import (
 // has dragged is kept in ems, so that it follows the size of the text.
 type page struct {
 	widget.BaseWidget
-	contents, foot                  fyne.CanvasObject
+	contents, lessons, foot         fyne.CanvasObject // lessons take the place of the contents, or are hidden
 	line, offer, sheet, rulers, mem fyne.CanvasObject
 	instruments, note               fyne.CanvasObject
 	large                           fyne.CanvasObject // an instrument in the place of the sheet, or hidden
 	offerHeight                     func(width float32) float32
 	left, right, low, ruled, upper  share
+	taught                          share // of the lessons: a page to read needs more room than a list
 	dividers                        []*divider
 }
 
@@ -45,20 +46,25 @@ func (s *share) of(all float32) float32 {
 
 func newPage() *page {
 	g := &page{
-		left:  share{name: "contents width", part: 0.175, least: 11, most: 30},
-		right: share{name: "instruments width", part: 0.258, least: 19, most: 60},
-		low:   share{name: "memory height", part: 0.215, least: 11, most: 40},
-		ruled: share{name: "rulers height", part: 0.265, least: 7, most: 40},
-		upper: share{name: "instruments height", part: 0.6, least: 22, most: 80},
+		left:   share{name: "contents width", part: 0.175, least: 11, most: 30},
+		taught: share{name: "lessons width", part: 0.245, least: 17, most: 40},
+		right:  share{name: "instruments width", part: 0.258, least: 19, most: 60},
+		low:    share{name: "memory height", part: 0.215, least: 11, most: 40},
+		ruled:  share{name: "rulers height", part: 0.265, least: 7, most: 40},
+		upper:  share{name: "instruments height", part: 0.6, least: 22, most: 80},
 	}
 	g.load()
 	for _, d := range []struct {
 		s    *share
 		up   bool
 		sign float32
-	}{{&g.left, true, 1}, {&g.right, true, -1}, {&g.low, false, -1}, {&g.ruled, false, -1}, {&g.upper, false, 1}} {
+	}{{nil, true, 1}, {&g.right, true, -1}, {&g.low, false, -1}, {&g.ruled, false, -1}, {&g.upper, false, 1}} {
 		g.dividers = append(g.dividers, newDivider(d.up, func(by float32) {
-			d.s.dragged = min(max((d.s.now+d.sign*by)/look.Em(), d.s.least), d.s.most)
+			s := d.s
+			if s == nil {
+				s = g.leftShare()
+			}
+			s.dragged = min(max((s.now+d.sign*by)/look.Em(), s.least), s.most)
 			g.Refresh()
 		}, g.save))
 	}
@@ -67,7 +73,15 @@ func newPage() *page {
 }
 
 func (g *page) shares() []*share {
-	return []*share{&g.left, &g.right, &g.low, &g.ruled, &g.upper}
+	return []*share{&g.left, &g.taught, &g.right, &g.low, &g.ruled, &g.upper}
+}
+
+// leftShare is the share of what stands at the left now.
+func (g *page) leftShare() *share {
+	if g.lessons.Visible() {
+		return &g.taught
+	}
+	return &g.left
 }
 
 func (g *page) load() {
@@ -95,15 +109,17 @@ type pageRenderer struct{ g *page }
 
 func (r *pageRenderer) Layout(size fyne.Size) {
 	g, em := r.g, look.Em()
-	left, right := g.left.of(size.Width), g.right.of(size.Width)
+	side := g.leftShare()
+	left, right := side.of(size.Width), g.right.of(size.Width)
 	middle := size.Width - left - right
 	if least := 30 * em; middle < least { // a narrow window takes from both sides
 		short := (least - middle) / 2
-		left, right = max(left-short, g.left.least*em), max(right-short, g.right.least*em)
+		left, right = max(left-short, side.least*em), max(right-short, g.right.least*em)
 		middle = size.Width - left - right
 	}
 	foot := em * 2.3
 	put(g.contents, 0, 0, left, size.Height-foot)
+	put(g.lessons, 0, 0, left, size.Height-foot)
 	put(g.foot, 0, size.Height-foot, left, foot)
 	r.layMiddle(left, middle, size.Height)
 	upper := min(g.upper.of(size.Height), size.Height-15*em)
@@ -159,7 +175,7 @@ func (r *pageRenderer) Refresh() {
 
 func (r *pageRenderer) Objects() []fyne.CanvasObject {
 	g := r.g
-	all := []fyne.CanvasObject{g.contents, g.foot, g.line, g.offer, g.sheet, g.large, g.rulers, g.mem, g.instruments, g.note}
+	all := []fyne.CanvasObject{g.contents, g.lessons, g.foot, g.line, g.offer, g.sheet, g.large, g.rulers, g.mem, g.instruments, g.note}
 	for _, i := range []int{2, 3, 4, 0, 1} { // the upright ones lie over the level ones
 		if i == 2 && g.large.Visible() {
 			continue // there is no memory to be dragged

@@ -16,13 +16,14 @@ type offer struct {
 	leaf.Ends
 	session *desk.Session
 	relay   func()
+	taught  func() bool // a lesson stands beside it: no other hint is needed
 	tall    bool
 }
 
-const firstHint = "Space plays; drag a ruler below and listen; click an output to measure there; F1 shows every key"
+const firstHint = "Space plays; drag a ruler below and listen; click an output to measure there; F10: lessons; F1: every key"
 
 func newOffer(s *desk.Session, relay func()) *offer {
-	o := &offer{session: s, relay: relay}
+	o := &offer{session: s, relay: relay, taught: func() bool { return false }}
 	o.Write = o.write
 	o.Extend(o)
 	for _, t := range []desk.Topic{desk.Patch, desk.Contents} {
@@ -44,7 +45,7 @@ func (o *offer) changed() {
 
 func (o *offer) wanted() bool {
 	_, found := o.session.Draft()
-	return found || told.Wanted("first")
+	return found || told.Wanted("first") && !o.taught()
 }
 
 func (o *offer) height(float32) float32 {

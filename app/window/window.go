@@ -23,6 +23,7 @@ import (
 	"lampblack/app/window/instruments"
 	"lampblack/app/window/keys"
 	"lampblack/app/window/leaf"
+	"lampblack/app/window/lessons"
 	"lampblack/app/window/look"
 	"lampblack/app/window/note"
 	"lampblack/app/window/ruler"
@@ -45,6 +46,7 @@ type Window struct {
 
 	page        *page
 	contents    *contents.Column
+	lessons     *lessons.Column
 	line        *transport.Line
 	sheet       *sheet.Sheet
 	rulers      *ruler.Rulers
@@ -112,6 +114,7 @@ const widthKey, heightKey = "window width", "window height"
 func (w *Window) makeParts() {
 	s := w.session
 	w.contents = contents.New(s)
+	w.makeLessons()
 	w.contents.Picture = w.savePicture
 	w.line = transport.New(s)
 	w.sheet = sheet.New(s)
@@ -122,6 +125,7 @@ func (w *Window) makeParts() {
 	w.instruments.Save = w.save
 	w.note = note.New(s)
 	w.offer = newOffer(s, func() { w.page.Refresh() })
+	w.offer.taught = w.lessons.Visible
 	w.foot = leaf.New(w.writeFoot)
 	w.keys = keys.NewPage(w.CloseKeys)
 	w.keys.Hints = w.showHints
@@ -154,14 +158,14 @@ func (w *Window) enlarged() {
 // Stop ends all watching of the session: the window is closed.
 func (w *Window) Stop() {
 	w.Ends.Stop()
-	for _, part := range []interface{ Stop() }{w.contents, w.line, w.sheet, w.rulers, w.strip, w.instruments, w.note, w.offer} {
+	for _, part := range []interface{ Stop() }{w.contents, w.lessons, w.line, w.sheet, w.rulers, w.strip, w.instruments, w.note, w.offer} {
 		part.Stop()
 	}
 }
 
 func (w *Window) lay() {
 	g := newPage()
-	g.contents, g.foot = w.contents, w.foot
+	g.contents, g.lessons, g.foot = w.contents, w.lessons, w.foot
 	g.line, g.offer, g.sheet, g.rulers, g.mem = w.line, w.offer, w.sheet, w.rulers, w.strip
 	g.instruments, g.note, g.large = w.instruments, w.note, w.instruments.Large()
 	g.offerHeight = w.offer.height
@@ -253,6 +257,8 @@ func (w *Window) writeFoot(p *leaf.Pen) {
 	base, x := p.Em*1.2, p.Em*1.3
 	word, end := p.Word("keys", look.Quiet, x, base, "keys: F1")
 	word.Tap = w.ShowKeys
+	word, end = p.Word("lessons", look.Quiet, end+p.Em*1.1, base, "lessons: F10")
+	word.Tap = w.turnLessons
 	next := "paper"
 	if p.Ink.Name == "paper" {
 		next = "soot"

@@ -33,8 +33,8 @@ func Sections() []Section {
 			{"Ctrl+Z", "undo"},
 			{"Ctrl+Shift+Z", "redo (also Ctrl+Y)"},
 			{"Ctrl+K", "keep as a take (also Ctrl+S)"},
-			{"Ctrl+N", "begin a new sound; what was not kept is set aside"},
-			{"Ctrl+O", "bring in a recording, or drop the file on the window"},
+			{"Ctrl+N", "a new sound; work not kept is set aside"},
+			{"Ctrl+O", "bring in a file, or drop it on the window"},
 			{"F6", "from part to part of the page; Shift goes back"},
 			{"Tab", "the next thing that takes keys"},
 			{"← → ↑ ↓", "go, or turn what the keyboard is at"},
@@ -58,6 +58,11 @@ func Sections() []Section {
 			{"Home", "back to its default"},
 			{"Ins Del", "of drawn rows: one more, one less"},
 			{"Ctrl ← → ↑ ↓", "their time or ratio, their bend"},
+		}},
+		{"lessons", []Line{
+			{"F10", "open them, come back to them, close them"},
+			{"PgDn PgUp", "the next step, the one before"},
+			{"Escape", "all lessons; the contents again"},
 		}},
 		{"contents", []Line{
 			{"↑ ↓", "choose a line"},

@@ -1,0 +1,138 @@
+package window
+
+import (
+	"errors"
+	"fmt"
+	"io"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/storage"
+
+	"lampblack/app/desk"
+	"lampblack/app/lesson"
+	"lampblack/app/window/lessons"
+	"lampblack/patch"
+)
+
+// makeLessons makes the column of lessons, which takes the place of the contents
+// while it is open.
+func (w *Window) makeLessons() {
+	w.lessons = lessons.New(w.session)
+	w.lessons.Close = w.closeLessons
+	w.lessons.Look = w.lookAt
+	w.lessons.Choose = w.chooseControl
+	w.lessons.Open = w.openLesson
+}
+
+// turnLessons opens the lessons, brings the keyboard back to them, or, if it is
+// there, closes them.
+func (w *Window) turnLessons() {
+	if w.covered() {
+		return
+	}
+	if w.lessons.Visible() && w.Canvas().Focused() == fyne.Focusable(w.lessons) {
+		w.closeLessons()
+		return
+	}
+	w.showLessons()
+	w.lessons.Come()
+}
+
+func (w *Window) showLessons() {
+	w.contents.Hide()
+	w.lessons.Show()
+	w.page.Refresh()
+}
+
+// closeLessons gives the contents their place back. The bench stays as it is.
+func (w *Window) closeLessons() {
+	w.lookAt("")
+	w.lessons.Leave()
+	w.contents.Show()
+	w.page.Refresh()
+	w.Canvas().Focus(w.sheet)
+}
+
+// find gives the keyboard to the find field of the contents.
+func (w *Window) find() {
+	if w.lessons.Visible() {
+		w.closeLessons()
+	}
+	w.contents.Find()
+}
+
+// lookAt shows an instrument. Scope, spectrum and meters are always seen in their
+// column; what is large goes back to it, unless it is asked for a second time. A
+// spectrogram is large or not at all.
+func (w *Window) lookAt(instrument string) {
+	learning := w.Canvas().Focused() == fyne.Focusable(w.lessons)
+	switch large := w.instruments.Enlarged(); {
+	case instrument == large:
+	case instrument == "spectrogram":
+		w.instruments.EnlargeNamed(instrument)
+	case large != "":
+		w.instruments.GiveBack()
+	}
+	if learning {
+		w.Canvas().Focus(w.lessons)
+	}
+}
+
+// chooseControl shows the ruler of a control, and if it is to be turned brings
+// the keyboard there.
+func (w *Window) chooseControl(at patch.Socket, turn bool) {
+	if sel := w.session.Selection(); sel.Cord >= 0 || w.session.Chosen() != at.Module {
+		w.session.Select(desk.Selection{Modules: []string{at.Module}, Cord: -1, Note: -1})
+	}
+	if r := w.rulers.Find(at.Name); r != nil && turn {
+		w.Canvas().Focus(r)
+	}
+}
+
+// openLesson lets the person choose a lesson file.
+func (w *Window) openLesson(read func([]byte, string)) {
+	if w.covered() {
+		return
+	}
+	w.hands.ReleaseAll()
+	choose := dialog.NewFileOpen(func(file fyne.URIReadCloser, err error) {
+		switch {
+		case err != nil:
+			w.told(fmt.Errorf("the file could not be opened: %w; no lesson was opened", err))
+		case file != nil:
+			w.readLesson(file, file.URI().Name(), read)
+		}
+	}, w)
+	choose.SetFilter(storage.NewExtensionFileFilter([]string{".json"}))
+	choose.Resize(fyne.NewSize(w.Canvas().Size().Width*0.7, w.Canvas().Size().Height*0.75))
+	choose.SetTitleText("Open a lesson (JSON)")
+	choose.SetConfirmText("open")
+	choose.SetDismissText("leave it")
+	w.choosing = choose
+	choose.Show()
+}
+
+// readLesson reads a lesson file outside.
+func (w *Window) readLesson(file io.ReadCloser, name string, read func([]byte, string)) {
+	w.session.Elsewhere(func() func() {
+		defer file.Close()
+		data, err := io.ReadAll(io.LimitReader(file, lesson.MaxFile+1))
+		if err == nil && len(data) > lesson.MaxFile {
+			err = errors.New("it is larger than 1 MiB, the most that a lesson may have")
+		}
+		return func() {
+			if err != nil {
+				w.told(fmt.Errorf("%s could not be read: %w; no lesson was opened", name, err))
+				return
+			}
+			read(data, name)
+		}
+	})
+}
+
+// useLesson opens a lesson file that was dropped on the window.
+func (w *Window) useLesson(data []byte, name string) {
+	w.showLessons()
+	w.lessons.Read(data, name)
+}
