@@ -55,6 +55,11 @@ func insert(peaks []Peak, most int, p Peak) []Peak {
 	return peaks
 }
 
+// Fall is how much of a line's amplitude a bin shows that is away bins from it, 0
+// to 1. Half a bin away it is the scallop loss of Harris 1978, table I: 0.849
+// (-1.42 dB) of the Hann window.
+func (w Window) Fall(away float64) float64 { return w.fall(away) }
+
 // fall is how much of a line's amplitude is left in a bin away bins from it.
 //
 // The transform of the sum of cosines, for many samples (exact to the square of

@@ -25,6 +25,9 @@ type switches struct {
 	span    float64 // of the spectrum, dB down from full scale
 	linear  bool    // frequency axis
 
+	expected int  // expectOff, or the channel that theory is asked for, and 1
+	table    bool // what theory expects is listed
+
 	gramOf   int     // channel of the spectrogram
 	gramTime float64 // seconds from its left edge to its right
 	gramSpan float64 // dB from blank to full ink

@@ -119,6 +119,27 @@ func band(t predict.Third, p predict.Prediction) Row {
 	return Row{Name: "third octave at " + nominal(t.Hz).String(), Formula: formula, Hz: t.Hz, Level: db, Least: db, Most: db, Band: true}
 }
 
+// Bands returns what a spectrum in thirds of an octave should show, dBFS: a
+// full-scale sine is 0, and noise stands 3.01 dB above its RMS.
+func Bands(p predict.Prediction) [scope.Bands]float64 {
+	var power, db [scope.Bands]float64
+	add := func(hz, square float64) {
+		if at := int(nominal(hz) - scope.Band25Hz); hz > 0 && at >= 0 && at < scope.Bands {
+			power[at] += square
+		}
+	}
+	for _, l := range p.Lines {
+		add(l.Hz, l.Amplitude*l.Amplitude)
+	}
+	for _, t := range p.Thirds {
+		add(t.Hz, 2*math.Pow(10, t.Level/10))
+	}
+	for i := range db {
+		db[i] = max(10*math.Log10(power[i]), scope.Floor)
+	}
+	return db
+}
+
 // nominal is the band that a mid-band frequency belongs to.
 func nominal(hz float64) scope.Band { return scope.Band(math.Round(10 * math.Log10(hz/1000))) }
 
@@ -176,8 +197,7 @@ func ReadBands(rows []Row, s *scope.Spectrum, rate, seconds float64) {
 	}
 }
 
-// Strongest returns the row that is nearest to a frequency and a level, of those
-// in a picture hz and db wide; -1 without rows.
+// Nearest returns the row for which far is the least; -1 without rows.
 func Nearest(rows []Row, far func(r *Row) float64) int {
 	if len(rows) == 0 {
 		return -1
