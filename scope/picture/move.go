@@ -21,7 +21,8 @@ type Move struct {
 
 	// Low and High are the values at the lower and the upper edge of the picture,
 	// for every other unit than Hz.
-	Low, High float64
+	Low, High   float64
+	Logarithmic bool // of the axis between them
 }
 
 // moves draws movements of controls and tells their names above the field; it
@@ -34,7 +35,7 @@ func (f panel) moves(after string, moves []Move) vg.Length {
 		}
 		y, name := f.y, m.Name
 		if m.Unit != "Hz" {
-			y = axis{low: m.Low, high: m.High}
+			y = axis{low: m.Low, high: m.High, logarithmic: m.Logarithmic}
 			name += fmt.Sprintf(" (%s to %s %s)", number(m.Low, 1), number(m.High, 1), m.Unit)
 		}
 		over := panel{f.page, f.box, f.x, y}

@@ -31,6 +31,9 @@ type Oscillogram struct {
 	UpA, UpB    float64 // the signal's own unit in a division up; 0 is 0.25
 	Trigger     string  // how the trace was caught: "rising through 0 on B"
 
+	// Kept are earlier traces of A and of B, from edge to edge; nil is none.
+	Kept [2][]scope.Column
+
 	// Cursors are the seconds from the left edge at which a cursor stands, two at
 	// most. What both traces are there is written below, and the difference.
 	Cursors []float64
@@ -79,13 +82,21 @@ func (p *page) screen(r vg.Rectangle, g Oscillogram) panel {
 	f := p.field(r, x, axis{low: -up / 2, high: up / 2, marks: divisions{}}, names{panel: "Scope", method: method, x: "ms", unit: "div"})
 	f.crosshair()
 	view := scope.View{First: g.First, Length: across * g.PerDivision * g.Rate}
+	var before []keyLine
+	for i, columns := range g.Kept {
+		if len(columns) > 0 {
+			look := keyLine{[...]string{"A kept", "B kept"}[i], p.Ink.Quiet, dashes[2+i], 0.9}
+			f.strip(columns, [...]float64{g.UpA, g.UpB}[i], look)
+			before = append(before, look)
+		}
+	}
 	looks := []keyLine{{"A  " + g.NameA, p.Ink.Left, nil, 1.1}}
 	f.trace(g.A, view, g.UpA, looks[0])
 	if len(g.B) > 0 {
 		looks = append(looks, keyLine{"B  " + g.NameB, p.Ink.Right, dashes[1], 1.1})
 		f.trace(g.B, view, g.UpB, looks[1])
 	}
-	f.key("Scope", looks...)
+	f.key("Scope", append(looks, before...)...)
 	return f
 }
 

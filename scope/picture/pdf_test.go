@@ -13,6 +13,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"lampblack/scope"
 )
 
 // everyPicture draws each kind once, mono and stereo, with all that it can have.
@@ -36,6 +38,38 @@ func everyPicture() map[string]func(io.Writer, Options) error {
 				{"reed", "centre", "2.10 kHz", []string{"sway +0.80 oct", "swell −0.2 oct"}, "1.21 kHz", "3.66 kHz", "1.94 kHz", "0.31 Hz", shape},
 				{"wings", "level", "−6.0 dB", []string{"beat 12 dB"}, "−18.0 dB", "0.0 dB", "−7.4 dB", "23.0 Hz", shape[:200]},
 			}, o)
+		},
+		"difference": func(w io.Writer, o Options) error {
+			return Over(w, OverFrequency{
+				Name: "B less A", Unit: "dB", Axis: scope.Axis{Low: 20, High: 20000, Logarithmic: true}, Low: -60, High: 60, Zero: true,
+				Curves: []Spread{{"B less A", shape, OfBoth}},
+			}, o)
+		},
+		"lines": func(w io.Writer, o Options) error {
+			return Over(w, OverFrequency{
+				Name: "Spectrum", Unit: "dBFS", Axis: scope.Axis{High: 20000}, Low: -120,
+				Curves: []Spread{{"A", shape, OfA}, {"B", shape[300:], OfB}, {"A held", shape[100:], OfBefore}}, Peaks: []scope.Peak{{Hz: 4400, DB: -6}},
+			}, o)
+		},
+		"frames": func(w io.Writer, o Options) error {
+			levels := make([][]float32, 300)
+			for i := 40; i < len(levels); i++ {
+				levels[i] = make([]float32, 200)
+				for k := range levels[i] {
+					levels[i][k] = -110 + 100*float32(math.Exp(-math.Pow(float64(k)-float64(i)/2, 2)/40))
+				}
+			}
+			return Shades(w, Frames{Levels: levels, From: -10, Axis: scope.Axis{Low: 20, High: 20000, Logarithmic: true}, Depth: 100, Method: "4096 samples, Hann window"}, moves[1:], o)
+		},
+		"strip": func(w io.Writer, o Options) error {
+			var a, b []scope.Column
+			for i, v := range shape {
+				a, b = append(a, scope.Column{Min: v - 0.1, Max: v + 0.1}), append(b, scope.Column{Min: -v / 2, Max: -v / 2})
+				if i < 200 {
+					a[i] = scope.Column{Min: math.Inf(1), Max: math.Inf(-1)}
+				}
+			}
+			return Strip(w, Chart{A: a, B: b, NameA: "reed / out", NameB: "sway / out", PerDivision: 1, UpA: 0.5, UpB: 0.25, Cursors: []float64{-6, -2.5}}, o)
 		},
 		"summary": func(w io.Writer, o Options) error { return Summary(w, someTake(3), one, moves[:1], o) },
 		"summary, stereo": func(w io.Writer, o Options) error {

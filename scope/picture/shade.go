@@ -16,8 +16,8 @@ func palette(ink Ink) color.Palette {
 	return p
 }
 
-// shadesBeside draws what the shades mean, upright.
-func (p *page) shadesBeside(r vg.Rectangle, top float64) {
+// shadesBeside draws what the shades from low to top dBFS mean, upright.
+func (p *page) shadesBeside(r vg.Rectangle, low, top float64) {
 	r.Min.X, r.Max.X = p.snap(r.Min.X), p.snap(r.Max.X)
 	rows := max(2, min(512, int(r.Size().Y/p.pixel)))
 	strip := image.NewPaletted(image.Rect(0, 0, 1, rows), palette(*p.Ink))
@@ -26,7 +26,7 @@ func (p *page) shadesBeside(r vg.Rectangle, top float64) {
 	}
 	p.DrawImage(r, strip)
 	p.frame(r, p.Ink.Line)
-	scale := axis{low: top - depth, high: top, marks: evenly(max(2, min(9, int(r.Size().Y/p.pt(22)))))}
+	scale := axis{low: low, high: top, marks: evenly(max(2, min(9, int(r.Size().Y/p.pt(22)))))}
 	for _, t := range scale.marks.Ticks(scale.low, scale.high) {
 		at := r.Min.Y + vg.Length(scale.at(t.Value))*r.Size().Y
 		p.line(r.Max.X, at, r.Max.X+p.pt(3), at, p.Ink.Line)

@@ -100,7 +100,7 @@ func (f panel) shaded(g graph, top float64, moves []Move, look spectrogramLook) 
 	}
 	method := fmt.Sprintf("%d samples (%s), Hann window", g.window, span(float64(g.window)/float64(g.rate)))
 	f.say(text, 8, f.Ink.Quiet, f.box.Max.X, base, right, f.fit(text, 8, method, f.box.Max.X-used))
-	f.shadesBeside(vg.Rectangle{Min: vg.Point{X: f.box.Max.X + f.pt(10), Y: f.box.Min.Y}, Max: vg.Point{X: f.box.Max.X + f.pt(18), Y: f.box.Max.Y}}, top)
+	f.shadesBeside(f.besideField(), top-depth, top)
 }
 
 func (f panel) rows() int {

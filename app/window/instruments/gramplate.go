@@ -61,6 +61,11 @@ func (g *gramPlate) rule(p *leaf.Pen, b plate.Box) {
 	}
 }
 
+// Files are the picture of what is seen.
+func (g *gramPlate) Files() []plate.File {
+	return []plate.File{printing("spectrogram", g.t.printGram)}
+}
+
 func (g *gramPlate) Reading() (one, two string) {
 	return g.t.peaksText(g.t.measure.switches.gramOf), ""
 }

@@ -162,8 +162,12 @@ func fileOf(p *Panel, setting string) func(io.Writer) error {
 	return func(io.Writer) error { return errors.New("there is no such file: " + setting) }
 }
 
+// Every large instrument is written in every format. The first bytes are those by
+// which the formats are known: PNG (ISO/IEC 15948, 5.2), XML 1.0 (2.8) and PDF
+// (ISO 32000-1, 7.5.2).
 func TestWhatIsShownIsPrinted(t *testing.T) {
-	_, p := sines(t, "soot", 440)
+	b, p := sines(t, "soot", 440)
+	b.Show(p.Large(), 760, 420)
 	for _, c := range []struct {
 		name  string
 		which instrument
@@ -171,30 +175,69 @@ func TestWhatIsShownIsPrinted(t *testing.T) {
 	}{
 		{"scope", ofScope, func(w *switches) { w.cursors = 1 }},
 		{"plane", ofScope, func(w *switches) { w.plane = true }},
-		{"spectrum", ofSpectrum, func(*switches) {}},
+		{"strip chart", ofScope, func(w *switches) { w.time, w.cursors = 1, 1 }},
+		{"spectrum", ofSpectrum, func(w *switches) { w.hold, w.average, w.linear = true, 4, true }},
 		{"bands", ofSpectrum, func(w *switches) { w.show = showBands }},
+		{"difference", ofSpectrum, func(w *switches) { w.show = showDifference }},
+		{"spectrogram", ofGram, func(w *switches) { w.gramTime = 5 }},
 	} {
 		p.set(func(w *switches) { *w = usual(); c.set(w) })
 		p.Enlarge(c.which)
-		var file bytes.Buffer
-		if err := fileOf(p, "picture")(&file); err != nil {
-			t.Errorf("%s: %v", c.name, err)
-			continue
+		p.measure.gram.draw(400, 200)
+		listen(b, p, 1)
+		if c.which == ofScope {
+			p.measure.keep()
 		}
-		picture, err := png.Decode(&file)
-		if err != nil || picture.Bounds().Dx() < 1000 {
-			t.Errorf("%s: %v", c.name, err)
-			continue
-		}
-		inks := map[color.Color]bool{} // a blank page has one
-		for x := range picture.Bounds().Dx() {
-			for y := 0; y < picture.Bounds().Dy(); y += 7 {
-				inks[picture.At(x, y)] = true
+		f := pictureOf(t, p)
+		for ending, magic := range map[string]string{".png": "\x89PNG\r\n\x1a\n", ".svg": "<?xml", ".pdf": "%PDF-1."} {
+			var file bytes.Buffer
+			if err := f.To(&file, "any"+ending); err != nil || !strings.HasPrefix(file.String(), magic) {
+				t.Errorf("%s%s: %v; it begins with %.8q", c.name, ending, err, file.String())
+			}
+			if ending == ".png" {
+				notBlank(t, c.name, &file)
 			}
 		}
-		if len(inks) < 20 {
-			t.Errorf("%s: the picture has %d colours", c.name, len(inks))
+	}
+}
+
+// pictureOf returns the picture that the large instrument can write.
+func pictureOf(t *testing.T, p *Panel) plate.File {
+	t.Helper()
+	for _, f := range p.large.now().(plate.Writer).Files() {
+		if f.Setting == "picture" {
+			return f
 		}
+	}
+	t.Fatalf("%s can't be written as a picture", p.large.now().Name())
+	return plate.File{}
+}
+
+func notBlank(t *testing.T, name string, file io.Reader) {
+	t.Helper()
+	picture, err := png.Decode(file)
+	if err != nil || picture.Bounds().Dx() < 1000 {
+		t.Errorf("%s: %v", name, err)
+		return
+	}
+	inks := map[color.Color]bool{} // a blank page has one
+	for x := range picture.Bounds().Dx() {
+		for y := 0; y < picture.Bounds().Dy(); y += 7 {
+			inks[picture.At(x, y)] = true
+		}
+	}
+	if len(inks) < 20 {
+		t.Errorf("%s: the picture has %d colours", name, len(inks))
+	}
+}
+
+// What has not been drawn yet is told, and nothing is written.
+func TestAnEmptySpectrogramIsNotPrinted(t *testing.T) {
+	_, p := sines(t, "soot", 440)
+	p.Enlarge(ofGram)
+	var file bytes.Buffer
+	if err := pictureOf(t, p).To(&file, "gram.png"); err == nil || file.Len() > 0 {
+		t.Errorf("%d bytes were written, %v", file.Len(), err)
 	}
 }
 

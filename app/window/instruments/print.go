@@ -6,15 +6,25 @@ import (
 
 	"lampblack/app/desk"
 	"lampblack/app/window/look"
+	"lampblack/app/window/plate"
+	"lampblack/scope"
 	printed "lampblack/scope/picture"
 )
 
-const pictureHint = "a picture for a page of notes, with scales and names (PNG)"
+const pictureHint = "a picture for a page of notes, with scales and names: PNG, SVG or PDF, as its name ends"
+
+// printing returns the file of a picture, in every format.
+func printing(name string, draw func(w io.Writer, f printed.Format) error) plate.File {
+	return plate.File{Setting: "picture", Name: name + plate.Pictures[0], Hint: pictureHint, Endings: plate.Pictures,
+		WriteAs: func(w io.Writer, ending string) error { return draw(w, formats[ending]) }}
+}
+
+var formats = map[string]printed.Format{".png": printed.PNG, ".svg": printed.SVG, ".pdf": printed.PDF}
 
 // paper is how a picture is printed: in the ink of now.
-func (t *Panel) paper(title string) (o printed.Options, names [channels]string, err error) {
+func (t *Panel) paper(title string, f printed.Format) (o printed.Options, names [channels]string, err error) {
 	m := t.measure
-	o = printed.Options{Ink: &printed.Paper, Title: title}
+	o = printed.Options{Ink: &printed.Paper, Title: title, Format: f}
 	if look.Now().Name == "soot" {
 		o.Ink = &printed.Soot
 	}
@@ -25,37 +35,19 @@ func (t *Panel) paper(title string) (o printed.Options, names [channels]string, 
 	return o, names, err
 }
 
-// printSpectrum prints the spectra of what was measured last.
-func (t *Panel) printSpectrum(w io.Writer) error {
-	m := t.measure
-	o, names, err := t.paper("spectrum")
-	if err != nil {
-		return err
-	}
-	sound := printed.Sound{Rate: int(m.rate)}
-	for i := range channels {
-		if m.connected[i] {
-			newest := m.samples[i][max(len(m.samples[i])-m.switches.samples, 0):]
-			sound.Channels = append(sound.Channels, wide(newest))
-			o.Aside += "   " + names[i]
-		}
-	}
-	if m.switches.show == showBands {
-		return printed.Bands(w, sound, o)
-	}
-	return printed.Spectrum(w, sound, o)
-}
-
 // printScope prints the picture that the scope shows.
-func (t *Panel) printScope(w io.Writer) error {
+func (t *Panel) printScope(w io.Writer, f printed.Format) error {
 	m := t.measure
-	o, names, err := t.paper("scope")
+	o, names, err := t.paper("scope", f)
 	if err != nil {
 		return err
 	}
-	if m.switches.plane {
+	switch {
+	case m.switches.plane:
 		from, to := max(int(m.view.First), 0), min(int(m.view.First+m.view.Length)+1, len(m.samples[0]))
 		return printed.XY(w, wide(m.samples[0][min(from, to):to]), wide(m.samples[1][min(from, to):to]), names[0], names[1], o)
+	case m.switches.rolls():
+		return printed.Strip(w, m.chart(names), o)
 	}
 	g := printed.Oscillogram{
 		NameA: names[0], NameB: names[1], Rate: m.rate, First: m.view.First, PerDivision: m.switches.time,
@@ -65,12 +57,36 @@ func (t *Panel) printScope(w io.Writer) error {
 	if m.connected[1] {
 		g.B = wide(m.samples[1])
 	}
+	length := m.length() / m.rate
+	for i := range channels {
+		if m.hasKept[i] {
+			g.Kept[i] = make([]scope.Column, printColumns)
+			m.kept[i].Trace(g.Kept[i], m.switches.before*length, length)
+		}
+	}
 	if m.switches.cursors > 0 {
 		for _, at := range m.cursors {
-			g.Cursors = append(g.Cursors, at*m.length()/m.rate)
+			g.Cursors = append(g.Cursors, at*length)
 		}
 	}
 	return printed.Scope(w, g, o)
+}
+
+// chart returns what the rolling scope shows.
+func (m *measure) chart(names [channels]string) printed.Chart {
+	w := &m.switches
+	g := printed.Chart{NameA: names[0], NameB: names[1], PerDivision: w.time, UpA: w.value[0], UpB: w.value[1]}
+	for i, of := range []*[]scope.Column{&g.A, &g.B} {
+		if m.connected[i] && m.strips[i] != nil {
+			*of = m.strips[i].Columns(make([]scope.Column, stripColumns))
+		}
+	}
+	if w.cursors > 0 {
+		for _, at := range m.cursors {
+			g.Cursors = append(g.Cursors, (at-1)*w.time*10)
+		}
+	}
+	return g
 }
 
 // triggerText tells how the picture was caught.

@@ -72,10 +72,6 @@ func (s *scopePlate) HintAt(place string) string {
 }
 
 func (s *scopePlate) Files() []plate.File {
-	files := []plate.File{{Setting: "numbers", Name: "scope.csv", Write: s.t.measure.writeScope,
-		Hint: "a file for a spreadsheet (CSV): the traces over time"}}
-	if !s.t.measure.switches.rolls() { // a strip chart is not at hand as samples any more
-		files = append(files, plate.File{Setting: "picture", Name: "scope.png", Write: s.t.printScope, Hint: pictureHint})
-	}
-	return files
+	return []plate.File{{Setting: "numbers", Name: "scope.csv", Write: s.t.measure.writeScope,
+		Hint: "a file for a spreadsheet (CSV): the traces over time"}, printing("scope", s.t.printScope)}
 }

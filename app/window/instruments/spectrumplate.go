@@ -116,8 +116,5 @@ func (s *spectrumPlate) Files() []plate.File {
 		files = append(files, plate.File{Setting: "expected lines", Name: "expected.csv", Write: s.expected.writeCSV,
 			Hint: "the table for a spreadsheet (CSV): expected, measured, differences, formulas"})
 	}
-	if s.t.measure.switches.show != showDifference {
-		files = append(files, plate.File{Setting: "picture", Name: "spectrum.png", Write: s.t.printSpectrum, Hint: pictureHint})
-	}
-	return files
+	return append(files, printing("spectrum", s.t.printSpectrum))
 }
