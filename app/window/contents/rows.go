@@ -243,16 +243,19 @@ func (c *Column) takeLine(p *leaf.Pen, t notebook.Heading, text string, base flo
 }
 
 func (c *Column) actions(p *leaf.Pen, t notebook.Heading, base float32) {
-	const picture = "draw …"
-	star, hear := "star", "hear"
+	star, hear, draw := "star", "hear", "draw …"
 	if t.Star {
 		star = "unstar"
 	}
 	if c.session.AuditionPlaying() == t.ID {
 		hear = "stop"
 	}
+	room := p.Width - margin(p)*0.6 - indent(p)
+	if p.Wide(look.Quiet, "recall"+hear+"prove"+star+draw)+p.Em*1.4 > room {
+		draw = "draw"
+	}
 	x := indent(p)
-	gap := p.Width - margin(p)*0.6 - x - p.Wide(look.Quiet, "recall"+hear+"prove"+star+picture)
+	gap := room - p.Wide(look.Quiet, "recall"+hear+"prove"+star+draw)
 	gap = min(max(gap/4, p.Em*0.35), p.Em*0.85)
 	for _, a := range []struct {
 		word string
@@ -262,7 +265,7 @@ func (c *Column) actions(p *leaf.Pen, t notebook.Heading, base float32) {
 		{hear, func() { c.audition(t.ID) }},
 		{"prove", func() { c.session.Prove(t.ID) }},
 		{star, func() { c.session.Star(t.ID, !t.Star) }},
-		{picture, func() { c.draw(t.ID) }},
+		{draw, func() { c.draw(t.ID) }},
 	} {
 		place, end := p.Word(a.word, look.Quiet, x, base, a.word)
 		place.Tap, place.Unlisted = a.tap, true

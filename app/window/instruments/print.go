@@ -3,6 +3,7 @@ package instruments
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"lampblack/app/desk"
 	"lampblack/app/window/look"
@@ -21,10 +22,14 @@ func printing(name string, draw func(w io.Writer, f printed.Format) error) plate
 
 var formats = map[string]printed.Format{".png": printed.PNG, ".svg": printed.SVG, ".pdf": printed.PDF}
 
-// paper is how a picture is printed: in the ink of now.
-func (t *Panel) paper(title string, f printed.Format) (o printed.Options, names [channels]string, err error) {
+// paper is how a picture is printed: in the ink of now, and with the cue that it
+// belongs to over it.
+func (t *Panel) paper(f printed.Format) (o printed.Options, names [channels]string, err error) {
 	m := t.measure
-	o = printed.Options{Ink: &printed.Paper, Title: title, Format: f}
+	o = printed.Options{Ink: &printed.Paper, Format: f}
+	if job, cue, ok := t.session.CueOf(); ok {
+		o.Title, o.Aside = strings.TrimSpace(cue.Cue.Number+" "+cue.Cue.Name), job.Name
+	}
 	if look.Now().Name == "soot" {
 		o.Ink = &printed.Soot
 	}
@@ -38,7 +43,7 @@ func (t *Panel) paper(title string, f printed.Format) (o printed.Options, names 
 // printScope prints the picture that the scope shows.
 func (t *Panel) printScope(w io.Writer, f printed.Format) error {
 	m := t.measure
-	o, names, err := t.paper("scope", f)
+	o, names, err := t.paper(f)
 	if err != nil {
 		return err
 	}

@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
-	"lampblack/app/window/plate"
 	"lampblack/patch"
 	"lampblack/scope"
 	printed "lampblack/scope/picture"
@@ -18,7 +18,7 @@ const printColumns = 2400
 // printSpectrum prints what the spectrum shows: the same levels, on the same axes.
 func (t *Panel) printSpectrum(w io.Writer, f printed.Format) error {
 	m := t.measure
-	o, names, err := t.paper("spectrum", f)
+	o, names, err := t.paper(f)
 	if err != nil {
 		return err
 	}
@@ -67,7 +67,7 @@ func (t *Panel) printBands(w io.Writer, o printed.Options, names [channels]strin
 		if m.connected[i] {
 			newest := m.samples[i][max(len(m.samples[i])-m.switches.samples, 0):]
 			sound.Channels = append(sound.Channels, wide(newest))
-			o.Aside += "   " + names[i]
+			o.Aside = strings.TrimSpace(o.Aside + "   " + "AB"[i:i+1] + "  " + names[i])
 		}
 	}
 	return printed.Bands(w, sound, o)
@@ -104,21 +104,20 @@ func (m *measure) method() string {
 func (t *Panel) printGram(w io.Writer, f printed.Format) error {
 	m, s := t.measure, t.measure.gram
 	of := m.switches.gramOf
-	o, names, err := t.paper("spectrogram", f)
+	o, names, err := t.paper(f)
 	if err != nil {
 		return err
 	}
 	if !m.connected[of] || s.gram == nil || s.gram.Len() == 0 {
 		return errNothingYet
 	}
-	o.Aside = "AB"[of:of+1] + "  " + names[of]
 	set := s.gram.Settings()
 	across := float64(set.Hop*set.Frames) / m.rate
 	levels := make([][]float32, set.Frames)
 	for back := range s.gram.Len() {
 		levels[set.Frames-1-back], _ = s.gram.Frame(back)
 	}
-	method := fmt.Sprintf("%d samples (%s), %s window", set.Samples, plate.Time(float64(set.Samples)/m.rate), set.Window)
+	method := fmt.Sprintf("%s  %s   %d samples (%.0f ms), %s window", "AB"[of:of+1], names[of], set.Samples, float64(set.Samples)/m.rate*1000, set.Window)
 	return printed.Shades(w, printed.Frames{
 		Levels: levels, From: -across, Axis: set.Axis, Depth: m.switches.gramSpan, Method: method,
 	}, s.move(), o)
