@@ -10,17 +10,22 @@ const clockBlock = 256
 // Each block may begin when the one before it would begin to be heard, and is to
 // be there when that one has been.
 func (o *Output) clock() {
+	raise() // the thread ends with this goroutine: nobody else gets it
 	left, right := make([]float64, clockBlock), make([]float64, clockBlock)
 	start, blocks := time.Now(), int64(0)
 	for {
-		due := start.Add(o.lasting(blocks))
 		select {
 		case <-o.close:
 			return
-		case <-time.After(time.Until(due)):
+		default:
 		}
+		due := start.Add(o.lasting(blocks))
+		sleep(time.Until(due))
 		now := time.Now()
-		if now.Sub(due) > time.Second { // the machine slept: go on from here
+		switch late := now.Sub(due); {
+		case late < 0:
+			continue
+		case late > time.Second: // the machine slept: go on from here
 			start, blocks, due = now, 0, now
 		}
 		o.chain.Process(left, right)

@@ -114,7 +114,7 @@ func startDevice(o *Output) error {
 		return device.err
 	}
 	speaker.Clear()
-	speaker.Play(&stream{chain: o.chain, timings: o.options.Timings})
+	speaker.Play(&stream{chain: o.chain, timings: o.options.Timings, begin: raise})
 	return nil
 }
 

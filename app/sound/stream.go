@@ -11,12 +11,17 @@ import (
 type stream struct {
 	chain       *chain
 	timings     *timing.Counts // nil unless somebody measures
+	begin       func()         // called once, from the sound thread; may be nil
 	dither      dither
 	left, right [maxChainBlock]float64
 }
 
 // Stream fills samples. It is called from the sound thread.
 func (s *stream) Stream(samples [][2]float64) (int, bool) {
+	if s.begin != nil {
+		s.begin()
+		s.begin = nil
+	}
 	if s.timings != nil {
 		began := time.Now()
 		defer func() {

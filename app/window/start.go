@@ -43,6 +43,7 @@ func Open(ctx context.Context, o Options) error {
 	if o.Notebook == "" {
 		o.Notebook = notebook.DefaultPath()
 	}
+	spare()
 	_, missing := os.Stat(o.Notebook)
 	book, why := notebook.Open(o.Notebook, notebook.Options{Program: o.Program})
 	s := desk.New(desk.Options{Book: book, NoBook: why, Post: fyne.Do, Draft: true, Program: o.Program})

@@ -40,7 +40,7 @@ type picture struct {
 
 func newPicture(line func(dst []scope.Column, i, h int) bool) *picture {
 	p := &picture{line: line}
-	p.raster = canvas.NewRaster(p.draw)
+	p.raster = look.NewRaster(p.draw)
 	return p
 }
 

@@ -290,7 +290,7 @@ func (s *Symbol) SetName(name string) {
 
 // CreateRenderer is fyne's.
 func (s *Symbol) CreateRenderer() fyne.WidgetRenderer {
-	picture := canvas.NewRaster(nil)
+	picture := NewRaster(nil)
 	picture.Generator = func(w, h int) image.Image {
 		to := Canvas(w, h)
 		DrawSymbol(to, s.name, s.tint(Now()), HairlineFor(picture, w))

@@ -216,7 +216,7 @@ func (r *Ruler) beat() {
 // CreateRenderer is fyne's.
 func (r *Ruler) CreateRenderer() fyne.WidgetRenderer {
 	v := &rulerRenderer{
-		r: r, name: &canvas.Text{}, value: &canvas.Text{}, unit: &canvas.Text{}, marks: canvas.NewRaster(nil),
+		r: r, name: &canvas.Text{}, value: &canvas.Text{}, unit: &canvas.Text{}, marks: look.NewRaster(nil),
 		cords: &canvas.Text{}, setting: &canvas.Rectangle{},
 		index: &canvas.Rectangle{}, usual: &canvas.Rectangle{}, band: &canvas.Rectangle{}, live: &canvas.Rectangle{}, bar: &canvas.Rectangle{},
 	}

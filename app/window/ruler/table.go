@@ -46,7 +46,7 @@ type Table struct {
 // NewTable returns the table of a module, which must have one.
 func NewTable(s *desk.Session, module string) *Table {
 	t := &Table{session: s, module: module, typing: -1, height: 10 * look.Em(), now: time.Now}
-	t.picture = canvas.NewRaster(nil)
+	t.picture = look.NewRaster(nil)
 	t.picture.Generator = t.paint
 	t.field = newField(t.take, t.drop, t.leave)
 	t.Write, t.Key, t.Focus = t.write, t.key, t.focused

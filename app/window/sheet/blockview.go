@@ -60,7 +60,7 @@ func (p blockPicture) equal(q blockPicture) bool {
 func (d *drawing) block(b *block) {
 	view := d.blocks[b.name]
 	if view == nil {
-		view = &blockView{picture: canvas.NewRaster(nil)}
+		view = &blockView{picture: look.NewRaster(nil)}
 		view.picture.Generator = view.draw
 		d.blocks[b.name] = view
 	}

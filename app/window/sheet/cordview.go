@@ -75,7 +75,7 @@ func (d *drawing) trace(c *cord, colour color.NRGBA) {
 	key := [2]patch.Socket{c.cord.From, c.cord.To}
 	t := d.traces[key]
 	if t == nil {
-		t = &traceView{picture: canvas.NewRaster(nil)}
+		t = &traceView{picture: look.NewRaster(nil)}
 		t.picture.Generator = t.draw
 		d.traces[key] = t
 	}
