@@ -9,6 +9,7 @@ import (
 
 	"lampblack/app/desk"
 	"lampblack/app/window/look"
+	"lampblack/patch"
 	"lampblack/patch/engine"
 	"lampblack/scope"
 	"lampblack/scope/gram"
@@ -45,7 +46,9 @@ type spectrogram struct {
 
 	chosen  bool // what is drawn over was chosen by hand
 	over    control
-	onScale func(v float64) float64 // of the control, 0 at the bottom to 1
+	scale   *patch.Scale            // of the control
+	unit    string                  // in which it is set
+	onScale func(v float64) float64 // 0 at the bottom to 1
 	moves   [movesKept]struct {
 		clock int64
 		value float64
@@ -110,8 +113,8 @@ func (g *spectrogram) watch(s *desk.Session, c control) {
 		return
 	}
 	spec := s.Kind(c.module).Control(c.name)
-	scale := &spec.Scales[max(spec.Scale(set.Unit), 0)]
-	g.onScale = scale.Fraction
+	g.unit, g.scale = set.Unit, &spec.Scales[max(spec.Scale(set.Unit), 0)]
+	g.onScale = g.scale.Fraction
 	if set.Unit == "Hz" { // stands where it does among the frequencies
 		g.onScale = func(v float64) float64 { return g.m.axis().Fraction(v) }
 	}
