@@ -52,6 +52,7 @@ func (n *node) oscillator() []signal {
 			return n.why("can't be predicted: %s", s.why[0])
 		}
 	}
+	c.frequency = n.fewer(c.frequency)
 	for _, l := range c.frequency.swing() {
 		if l.hz < same {
 			return n.why("is tuned by two tones of equal frequency whose phases nothing tells")
@@ -62,6 +63,38 @@ func (n *node) oscillator() []signal {
 	}
 	out := c.sound()
 	return []signal{out, unknown(n.module.Name + " tells the starts of its cycles: a row of ticks, not a tone")}
+}
+
+// A frequency that is moved by very many tones (one that is cut off at the end of
+// its range has thousands of folded harmonics) is taken to be moved by those alone
+// whose index is over slight: the sidebands of the others lie 126 dB under their
+// carrier.
+const (
+	veryMany = 1000
+	slight   = 1e-6
+)
+
+// fewer leaves slight tones out of what moves a frequency, in Hz. Lines are then
+// claimed no deeper than those of a shape with corners.
+func (n *node) fewer(v signal) signal {
+	if len(v.lines) <= veryMany {
+		return v
+	}
+	kept := v
+	kept.lines = nil
+	for _, l := range v.lines {
+		least := slight * l.hz
+		if l.hz < same && l.turn != 0 {
+			least = 1e-3 // Hz that the tone is shifted by
+		}
+		if l.hz < same && l.turn == 0 || cmplx.Abs(l.a) > least {
+			kept.lines = append(kept.lines, l)
+		}
+	}
+	if len(kept.lines) < len(v.lines) {
+		n.down = math.Min(n.down, corners)
+	}
+	return kept
 }
 
 // carrier is a tone whose frequency and phase may be modulated.
