@@ -66,7 +66,7 @@ func strokes(pen *look.Pen, line []dot, on, off float64) {
 				}
 				pen.Line(float32(a.x+(b.x-a.x)*to/long), float32(a.y+(b.y-a.y)*to/long))
 			}
-			if left -= to - at; left <= 0 {
+			if left -= to - at; left < 1e-3 { // a thousandth of a pixel: so little left would not move at
 				drawn, down = !drawn, false
 				left = off
 				if drawn {
