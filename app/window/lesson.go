@@ -23,6 +23,7 @@ func (w *Window) makeLessons() {
 	w.lessons.Look = w.lookAt
 	w.lessons.Choose = w.chooseControl
 	w.lessons.Open = w.openLesson
+	w.lessons.Keyboard = func() { w.Canvas().Focus(w.lessons) }
 }
 
 // turnLessons opens the lessons, brings the keyboard back to them, or, if it is

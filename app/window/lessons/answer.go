@@ -84,6 +84,9 @@ func (c *Column) measure(after time.Duration) {
 		}
 		a, err := lesson.Answer(ctx, b.Patch, b.Memory, q)
 		working, _ := q.Working(b.Patch) // Answer says why, in a.Why
+		if _, bare := readNumber(working); bare == nil && !strings.Contains(working, " ") {
+			working = "" // a setting as it is: nothing was worked out
+		}
 		return func() {
 			if number != c.asks.number {
 				return
@@ -99,7 +102,7 @@ func (c *Column) measure(after time.Duration) {
 // answered takes what the learner has typed, and measures.
 func (c *Column) answered(text string) {
 	c.asks.yours, c.asks.wrong = nil, ""
-	v, err := number(text)
+	v, err := readNumber(text)
 	switch {
 	case err != nil:
 		c.asks.wrong = err.Error()
@@ -116,8 +119,8 @@ func (c *Column) answered(text string) {
 
 var errNoNumber = errors.New("type a number, such as 4.5; a unit behind it is not needed")
 
-// number reads a number, with or without something behind it.
-func number(text string) (float64, error) {
+// readNumber reads a number, with or without something behind it.
+func readNumber(text string) (float64, error) {
 	words := strings.Fields(strings.ReplaceAll(look.Typed(text), ",", "."))
 	if len(words) == 0 {
 		return 0, errNoNumber

@@ -38,10 +38,11 @@ type Column struct {
 	leaf.Ends
 	session *desk.Session
 
-	Close  func()                           // gives the place back to the contents
-	Look   func(instrument string)          // shows an instrument; "" is none in particular
-	Choose func(at patch.Socket, turn bool) // shows a control's ruler, and lets the keyboard turn it
-	Open   func(read func([]byte, string))  // asks for a file and reads it; the name is without its folder
+	Close    func()                           // gives the place back to the contents
+	Look     func(instrument string)          // shows an instrument; "" is none in particular
+	Choose   func(at patch.Socket, turn bool) // shows a control's ruler, and lets the keyboard turn it
+	Open     func(read func([]byte, string))  // asks for a file and reads it; the name is without its folder
+	Keyboard func()                           // gives the keyboard to the column; may be nil
 
 	lessons []*entry
 	page    page
@@ -98,7 +99,7 @@ func (c *Column) Come() {
 		c.follow(l)
 	}
 	if c.page == ofList {
-		c.Stand("lesson " + preferences().String(lastKey))
+		c.Stand("lesson " + c.last())
 	}
 	c.Refresh()
 	c.takeKeyboard()
@@ -111,7 +112,13 @@ func (c *Column) Leave() {
 	c.Hide()
 }
 
+// takeKeyboard asks for the keyboard by Keyboard, if there is one: the toolkit
+// (fyne v2.7.1) does not know the canvas of what was never drawn yet.
 func (c *Column) takeKeyboard() {
+	if c.Keyboard != nil {
+		c.Keyboard()
+		return
+	}
 	if can := fyne.CurrentApp().Driver().CanvasForObject(c); can != nil {
 		can.Focus(c)
 	}

@@ -17,7 +17,10 @@ type row struct {
 const (
 	margin   = 1.3  // of the column, in ems
 	lineRoom = 1.38 // from one line to the next
-	outside  = -1e5 // where rows stand that are not seen, so that the keyboard still reaches their places
+
+	underHead  = 0.35 // from the line under the head to the rows
+	footHeight = 3.6  // from the line over the foot down
+	outside    = -1e5 // where rows stand that are not seen, so that the keyboard still reaches their places
 )
 
 // write writes the page: its head, its foot, and of the rows between what fits.
@@ -25,22 +28,23 @@ func (c *Column) write(p *leaf.Pen) {
 	all := p.Place("page", 0, 0, p.Width, p.Height)
 	all.Step, all.Unmarked, all.Unlisted = c.roll, true, true
 	c.rows = c.rows[:0]
-	var top, foot float32
+	title, where := "Lessons", ""
 	switch c.page {
 	case ofOpening:
-		top, foot = c.writeHead(p, c.at.Title, progress(c.at)), c.writeFoot(p)
+		title, where = c.at.Title, progress(c.at)
 		c.openingRows(p)
 	case ofStep:
-		top, foot = c.writeHead(p, c.at.Title, c.stepOf()), c.writeFoot(p)
+		title, where = c.at.Title, c.stepOf()
 		c.stepRows(p)
 	case ofEnd:
-		top, foot = c.writeHead(p, c.at.Title, "the end"), c.writeFoot(p)
+		title, where = c.at.Title, "the end"
 		c.endRows(p)
 	default:
-		top, foot = c.writeHead(p, "Lessons", ""), c.writeFoot(p)
 		c.listRows(p)
 	}
-	c.writeRows(p, top, foot)
+	c.writeRows(p, c.headHeight(p, title), p.Height-p.Em*(footHeight+0.3)) // first: the keyboard comes here
+	c.writeFoot(p)
+	c.writeHead(p, title, where)
 }
 
 // writeRows writes the rows between two heights.
@@ -65,11 +69,12 @@ func (c *Column) writeRows(p *leaf.Pen, top, foot float32) {
 		r.write(p, at+p.Em)
 	}
 	p.Turn(mark, c.roll)
-	if c.off > 1 {
-		p.Level(p.Em*margin, top-1, p.Width-2*p.Em*margin, p.Ink.Drawn)
+	line := p.Width - 2*p.Em*margin
+	if c.off > 1 { // there is more above
+		p.Level(p.Em*margin, top-p.Em*underHead, line, p.Ink.Drawn)
 	}
 	if c.off < c.most-1 { // there is more below
-		p.Level(p.Em*margin, foot+1, p.Width-2*p.Em*margin, p.Ink.Drawn)
+		p.Level(p.Em*margin, p.Height-p.Em*footHeight, line, p.Ink.Drawn)
 	}
 }
 
@@ -163,121 +168,4 @@ func (c *Column) pair(name, value string, ink func(*look.Ink) color.NRGBA) {
 		at := p.RightTinted(look.Figures, ink(p.Ink), p.Width-p.Em*margin, base, look.Shown(value))
 		p.Fit(look.Quiet, p.Em*margin, base, at-p.Em*(margin+0.5), name)
 	})
-}
-
-// writeHead writes what page it is, and returns where the rows begin.
-func (c *Column) writeHead(p *leaf.Pen, title, where string) float32 {
-	width := p.Width - 2*margin*p.Em
-	word := "all lessons"
-	if c.page == ofList {
-		word = "close"
-	}
-	right := p.Width - margin*p.Em
-	base := p.Em * 1.75
-	if c.page == ofList {
-		at := right - p.Wide(look.Quiet, word)
-		p.Fit(look.Title, p.Em*margin, base, at-p.Em*(margin+0.5), title)
-		place, _ := p.Word("out", look.Quiet, at, base, word)
-		place.Tap = c.out
-	} else {
-		lines := look.Title.Wrap(title, width)
-		for i, line := range lines {
-			if i > 0 {
-				base += p.Em * 1.5
-			}
-			p.Fit(look.Title, p.Em*margin, base, width, line)
-		}
-		base += p.Em * 1.45
-		at := right - p.Wide(look.Quiet, word)
-		end := p.Fit(look.Quiet, p.Em*margin, base, at-p.Em*(margin+0.5), where)
-		c.writeWay(p, end+p.Em*0.8, at-p.Em*0.8, base)
-		place, _ := p.Word("out", look.Quiet, at, base, word)
-		place.Tap = c.out
-	}
-	base += p.Em * 0.6
-	p.Level(p.Em*margin, base, width, p.Ink.Faint)
-	return base + p.Em*0.35
-}
-
-// writeWay draws a tick for every step, those that are behind filled.
-func (c *Column) writeWay(p *leaf.Pen, x, right, base float32) {
-	if c.page != ofStep {
-		return
-	}
-	n := len(c.at.Steps)
-	gap := min(p.Em*0.75, (right-x)/float32(n))
-	if gap < 3 {
-		return
-	}
-	for i := range n {
-		y, high := base-p.Em*0.45, p.Em*0.35
-		if i == c.step {
-			y, high = base-p.Em*0.75, p.Em*0.95
-		}
-		ink := p.Ink.Line
-		if i <= c.step {
-			ink = p.Ink.Drawn
-		}
-		p.Upright(x+gap*float32(i), y, high, ink)
-	}
-}
-
-// writeFoot writes where to turn, and what keeping does here; it returns where
-// the rows end.
-func (c *Column) writeFoot(p *leaf.Pen) float32 {
-	top := p.Height - p.Em*3.6
-	x, right := p.Em*margin, p.Width-p.Em*margin
-	p.Level(x, top, right-x, p.Ink.Faint)
-	base := top + p.Em*1.45
-	leftward, rightward := c.turns()
-	for _, w := range []struct {
-		turn
-		x float32
-	}{{leftward, x}, {rightward, right - p.Wide(look.Body, rightward.word)}} {
-		if w.word != "" {
-			place, _ := p.Word(w.place, look.Body, w.x, base, w.word)
-			place.Tap = w.tap
-		}
-	}
-	p.Fit(look.Quiet, x, base+p.Em*1.4, right-x, c.keeping())
-	return top - p.Em*0.3
-}
-
-// turn is a word at the foot.
-type turn struct {
-	place, word string
-	tap         func()
-}
-
-// turns are the words at the foot, left and right; either may be empty.
-func (c *Column) turns() (left, right turn) {
-	switch {
-	case c.page == ofList && c.Open != nil:
-		return turn{"open a file", "open a lesson file …", func() { c.Open(c.Read) }}, turn{}
-	case c.page == ofList:
-		return turn{}, turn{}
-	case c.page == ofOpening:
-		return turn{"back", "← all lessons", c.back}, turn{}
-	case c.page == ofEnd:
-		return turn{"back", "← back", c.back}, turn{}
-	case c.step+1 == len(c.at.Steps):
-		return turn{"back", "← back", c.back}, turn{"next", "to the end →", c.next}
-	}
-	return turn{"back", "← back", c.back}, turn{"next", "next step →", c.next}
-}
-
-// keeping says what a take is kept under, or what is missing.
-func (c *Column) keeping() string {
-	_, cue, ok := c.session.CueOf()
-	switch {
-	case c.page == ofList:
-		return "to write one: the README in assets/lessons"
-	case c.page != ofStep:
-		return "PgDn turns on, PgUp back, Esc to the list"
-	case !c.session.HasNotebook():
-		return "no notebook is open: nothing can be kept"
-	case !ok:
-		return "Ctrl+K needs a cue: F10 shows the contents"
-	}
-	return "Ctrl+K keeps what you have set under " + cue.Cue.Number
 }

@@ -360,6 +360,40 @@ func TestWhereOneStandsIsRemembered(t *testing.T) {
 	}
 }
 
+func TestALongPageTurnsAndSaysSo(t *testing.T) {
+	u := sit(t, "soot", 300, 420)
+	u.begins("voice")
+	if u.c.most < 1 {
+		t.Fatal("the page is not too long")
+	}
+	seen := func(name string) bool {
+		for _, r := range u.c.rows {
+			for _, n := range r.names {
+				if n == name {
+					return true
+				}
+			}
+		}
+		return false
+	}
+	if !seen("answer") || u.c.off < 1 {
+		t.Errorf("the keyboard stands at the answer, and the page is turned by %g", u.c.off)
+	}
+	u.walks("control")
+	if u.c.off > u.c.most/2 {
+		t.Errorf("the keyboard went up to the control, and the page is turned by %g of %g", u.c.off, u.c.most)
+	}
+	for range 30 {
+		u.c.Scroll(150, 200, -1)
+	}
+	if u.c.off != u.c.most {
+		t.Errorf("the wheel turns to %g of %g", u.c.off, u.c.most)
+	}
+	if err := u.c.Click("more"); err != nil || u.c.off != 0 {
+		t.Errorf("a press on the word turns to %g, %v", u.c.off, err)
+	}
+}
+
 func TestPictures(t *testing.T) {
 	for _, theme := range windowtest.Themes {
 		u := sit(t, theme, 314, 765)
@@ -374,5 +408,8 @@ func TestPictures(t *testing.T) {
 		golden.Check(t, "answer-"+theme+".png", u.w.Canvas())
 		u.press(fyne.KeyPageDown, fyne.KeyPageDown, fyne.KeyPageDown)
 		golden.Check(t, "end-"+theme+".png", u.w.Canvas())
+		file, _ := os.ReadFile("../../../assets/lessons/05-pulse.json")
+		u.c.Read([]byte(strings.Replace(string(file), `"scope"`, `"telescope"`, 1)), "mine.json")
+		golden.Check(t, "faults-"+theme+".png", u.w.Canvas())
 	}
 }

@@ -38,13 +38,20 @@ func (c *Column) show(to page, place string) {
 
 // list shows all lessons.
 func (c *Column) list() {
-	last := ""
-	if c.at != nil {
-		last = c.at.key
-	}
 	c.at = nil
 	c.Look("")
-	c.show(ofList, "lesson "+last)
+	c.show(ofList, "lesson "+c.last())
+}
+
+// last is the lesson that was opened last, or the first one.
+func (c *Column) last() string {
+	last := preferences().String(lastKey)
+	for _, e := range c.lessons {
+		if e.key == last {
+			return last
+		}
+	}
+	return c.lessons[0].key
 }
 
 // open shows what a lesson is about. The bench is as it was.
