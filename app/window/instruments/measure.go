@@ -28,6 +28,7 @@ type measure struct {
 	fresh     [inputs][]float32      // the newest
 	at        [channels]patch.Socket // where the probes are
 	connected [inputs]bool
+	passes    []int64      // the clock at which the newest pass of the memory began, if there is one
 	still     [inputs]bool // nothing but one value, for two readings
 	sweep     scope.Sweep
 	view      scope.View
@@ -52,7 +53,7 @@ type measure struct {
 }
 
 func newMeasure(rate int) *measure {
-	m := &measure{rate: float64(rate), news: make([]float32, engine.TapSamples/2), switches: usual(), cursors: [2]float64{0.25, 0.75}}
+	m := &measure{rate: float64(rate), news: make([]float32, engine.TapSamples/2), switches: usual(), cursors: [2]float64{0.25, 0.75}, passes: make([]int64, 0, 1)}
 	for i := range m.meters {
 		m.meters[i] = scope.NewMeter(float64(rate))
 		m.peaks[i] = make([]scope.Peak, 0, peaksRead)
@@ -80,7 +81,7 @@ func (m *measure) settle() {
 	}
 	m.settleStrips()
 	m.sweep.SweepSettings = scope.SweepSettings{
-		Trigger: w.trigger(), Source: w.source, Mode: w.mode, HoldOff: w.holdOff * m.rate, Before: w.before,
+		Trigger: w.trigger(), Source: w.source, Mode: w.mode, OnEvents: w.source == onPasses, HoldOff: w.holdOff * m.rate, Before: w.before,
 	}
 }
 
@@ -115,6 +116,10 @@ func (m *measure) read(s *desk.Session) bool {
 		taps[onNotes] = s.Tap(noteStarts(s.Patch()))
 	}
 	m.connected[onNotes] = taps[onNotes] != nil
+	m.passes = m.passes[:0]
+	if clock, ok := s.PassBegan(); ok {
+		m.passes = append(m.passes, clock)
+	}
 	if m.switches.frozen {
 		return changed
 	}
@@ -202,7 +207,7 @@ func isStill(samples []float32) bool {
 // shoot looks for a picture in what was read, and keeps the one that is shown
 // where there is no new one.
 func (m *measure) shoot(end int64) {
-	shot := m.sweep.Next32(m.fresh[m.switches.source], end, m.length(), nil)
+	shot := m.sweep.Next32(m.fresh[min(m.switches.source, onNotes)], end, m.length(), m.passes)
 	m.triggered = shot.State != scope.Free
 	m.waiting = shot.State == scope.Standing && m.switches.mode == scope.Normal
 	if shot.State == scope.Standing {
@@ -224,7 +229,7 @@ func (m *measure) reframe() {
 // align finds the crossing at which the picture begins in the samples that are
 // shown.
 func (m *measure) align() {
-	if m.switches.mode != scope.Auto { // which one fired is not known any more
+	if m.switches.mode != scope.Auto || m.switches.source == onPasses { // which one fired is not known any more
 		m.reframe()
 		return
 	}

@@ -100,6 +100,8 @@ func (t *Panel) triggerText() string {
 	switch {
 	case !t.measure.triggered:
 		return "running free"
+	case w.source == onPasses:
+		return "on the start of a pass"
 	case w.source == onNotes:
 		return "on the start of a note"
 	}

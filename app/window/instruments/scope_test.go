@@ -10,6 +10,7 @@ import (
 
 	"lampblack/app/desk"
 	"lampblack/patch"
+	"lampblack/patch/memory"
 	"lampblack/scope"
 )
 
@@ -36,6 +37,27 @@ func TestNormalKeepsThePictureAndSingleTakesOne(t *testing.T) {
 	listen(b, p, 0.5)
 	if p.measure.shot != shot+1 || !p.measure.sweep.Done() {
 		t.Errorf("single took %d pictures", p.measure.shot-shot)
+	}
+}
+
+func TestAPictureBeginsWithAPassOfTheMemory(t *testing.T) {
+	b, p := sines(t, "soot", 440)
+	e, _ := desk.AddModule("memory", patch.Point{X: 300, Y: 10}, b.Patch())
+	b.Do(e)
+	tune := memory.Memory{Length: 0.5, Repeat: true, Notes: []memory.Note{{At: 0, For: 0.1, Velocity: 1}, {At: 0.25, For: 0.1, Velocity: 1}}}
+	b.Do(desk.Edit{Name: "write a tune", Apply: func(b *desk.Bench) error { b.Memory = tune; return nil }})
+	p.set(func(w *switches) { w.source, w.mode = onPasses, scope.Normal })
+	shot := p.measure.shot
+	listen(b, p, 0.5)
+	if p.measure.shot != shot || p.state() != "the memory has not played yet" {
+		t.Errorf("before it played it says %q, after %d pictures", p.state(), p.measure.shot-shot)
+	}
+	b.Play()
+	start := b.Engine().Clock()
+	listen(b, p, 1.3) // a pass begins every 0.5 s, a note every 0.25 s
+	played := float64(b.Engine().Clock()-start) / float64(b.Rate())
+	if want := int64(played/0.5) + 1; p.measure.shot != shot+want {
+		t.Errorf("in %.2f s %d pictures began, want %d", played, p.measure.shot-shot, want)
 	}
 }
 

@@ -27,7 +27,7 @@ func (s *scopePlate) Settings() []plate.Setting {
 	all := []plate.Setting{t.timeSetting(), t.valueSetting(0), t.valueSetting(1), t.planeSetting()}
 	if !w.rolls() {
 		all = append(all, t.sourceSetting())
-		if w.source != onNotes {
+		if w.source < onNotes {
 			all = append(all, t.slopeSetting(), t.levelSetting())
 		}
 		all = append(all, t.modeSetting(), t.holdOffSetting(), t.beforeSetting())

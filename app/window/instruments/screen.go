@@ -99,7 +99,7 @@ func (t *Panel) writeTrigger(p *leaf.Pen, f frame) {
 	switch {
 	case w.rolls():
 		settings = append(settings, plate.Setting{Name: "rolls", Text: "rolling"})
-	case w.source == onNotes:
+	case w.source >= onNotes:
 		settings = append(settings, t.sourceSetting())
 	default:
 		level := t.levelSetting()

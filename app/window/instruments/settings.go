@@ -42,10 +42,10 @@ func (t *Panel) levelSetting() plate.Setting {
 }
 
 func (t *Panel) sourceSetting() plate.Setting {
-	text := [...]string{"on A", "on B", "on notes"}[t.measure.switches.source]
-	step := func(n int) { t.set(func(w *switches) { w.source = turn(w.source, n, inputs) }) }
+	text := [...]string{"on A", "on B", "on notes", "on passes"}[t.measure.switches.source]
+	step := func(n int) { t.set(func(w *switches) { w.source = turn(w.source, n, sources) }) }
 	return plate.Setting{Name: "source", Text: text, Tap: func() { step(1) }, Step: step,
-		Hint: "what begins a picture: the signal of a probe, or the start of a note"}
+		Hint: "what begins a picture: the signal of a probe, the start of a note, or of a pass of the memory"}
 }
 
 func (t *Panel) modeSetting() plate.Setting {
@@ -288,10 +288,14 @@ func (t *Panel) state() string {
 		return ""
 	case w.source == onNotes && !m.connected[onNotes]:
 		return "no memory module: no notes"
+	case w.source == onPasses && len(m.passes) == 0:
+		return "the memory has not played yet"
 	case m.sweep.Done():
 		return "taken; click “single” for another"
 	case w.mode != scope.Auto && (m.waiting || len(m.samples[0]) == 0 || w.mode == scope.Single):
 		return "waits for its trigger"
+	case !m.triggered && w.source == onPasses:
+		return "no new pass: it runs free"
 	case !m.triggered && m.connected[w.source] && w.source == onNotes:
 		return "no note: it runs free"
 	case !m.triggered && m.connected[w.source]:

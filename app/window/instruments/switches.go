@@ -6,7 +6,7 @@ import "lampblack/scope"
 type switches struct {
 	time    float64           // seconds a division, 10 divisions
 	value   [channels]float64 // units a division, 8 divisions
-	source  int               // what triggers: channel 0 or 1, or onNotes
+	source  int               // what triggers: channel 0 or 1, onNotes or onPasses
 	level   float64
 	falling bool
 	frozen  bool
@@ -33,8 +33,12 @@ type switches struct {
 	gramSpan float64 // dB from blank to full ink
 }
 
-// onNotes is the source that fires where a note of the memory module starts.
-const onNotes = channels
+// Sources beside the channels.
+const (
+	onNotes  = channels     // fires where a note of the memory module starts
+	onPasses = channels + 1 // fires where a pass of the memory begins
+	sources  = channels + 2
+)
 
 // What the spectrum shows.
 const (
@@ -61,11 +65,11 @@ func (w *switches) channel() int { return min(w.source, channels-1) }
 
 // trigger returns what a picture begins at.
 func (w *switches) trigger() scope.Trigger {
-	if w.source == onNotes { // a gate of 0 or 1
+	if w.source >= onNotes { // a gate of 0 or 1
 		return scope.Trigger{Level: 0.5, Hysteresis: 0.25}
 	}
 	return scope.Trigger{Level: w.level, Falling: w.falling, Hysteresis: w.value[w.source] / 10}
 }
 
 // levelled tells whether pictures begin at a level.
-func (w *switches) levelled() bool { return w.source != onNotes && !w.rolls() && !w.plane }
+func (w *switches) levelled() bool { return w.source < onNotes && !w.rolls() && !w.plane }
