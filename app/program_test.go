@@ -27,7 +27,7 @@ func TestMain(m *testing.M) {
 }
 
 // program builds lampblack and returns its path.
-func program(t *testing.T) string {
+func program(t testing.TB) string {
 	t.Helper()
 	built.Do(func() {
 		folder, err := os.MkdirTemp("", "lampblack")

@@ -124,7 +124,7 @@ func (d *display) asks(w *window, signal os.Signal) {
 	d.ends(w)
 }
 
-func needTools(t *testing.T, names ...string) {
+func needTools(t testing.TB, names ...string) {
 	t.Helper()
 	for _, name := range names {
 		if _, err := exec.LookPath(name); err == nil {
@@ -139,13 +139,13 @@ func needTools(t *testing.T, names ...string) {
 
 // display is a screen of the test's own, with the program on it.
 type display struct {
-	t       *testing.T
+	t       testing.TB
 	name    string
 	program string
 	home    string
 }
 
-func newDisplay(t *testing.T, width, height int) *display {
+func newDisplay(t testing.TB, width, height int) *display {
 	t.Helper()
 	d := &display{t: t, program: program(t), home: t.TempDir()}
 	// Xvfb finds a free number itself and writes it to the pipe.
@@ -183,9 +183,9 @@ type window struct {
 }
 
 // open starts the program and waits for its window to have the keys.
-func (d *display) open(book string) *window {
+func (d *display) open(book string, more ...string) *window {
 	d.t.Helper()
-	w := &window{process: d.command(d.program, "--notebook", book), done: make(chan error, 1)}
+	w := &window{process: d.command(d.program, append([]string{"--notebook", book}, more...)...), done: make(chan error, 1)}
 	w.process.Stdout, w.process.Stderr = &w.output, &w.output
 	if err := w.process.Start(); err != nil {
 		d.t.Fatal(err)
