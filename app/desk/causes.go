@@ -124,8 +124,12 @@ func (c *Causes) work() {
 	c.asked++
 	asked, p := c.asked, c.session.Patch().Clone()
 	rate := float64(c.session.rate)
+	low, high, tuned := c.session.pitches()
 	c.session.background(func() (func(), error) {
 		moves, err := predict.MovesOf(p, c.at, predict.Conditions{Rate: rate, Velocity: 0.8, Held: true, AnyPhase: true})
+		if err == nil && tuned {
+			played(&moves, p, c.at, low, high)
+		}
 		return func() {
 			if err != nil || asked != c.asked || len(moves.Cords) != len(c.list) {
 				return // another question has been asked meanwhile
@@ -136,6 +140,31 @@ func (c *Causes) work() {
 			}
 		}, nil
 	}, AtSheet)
+}
+
+// pitches returns the lowest and the highest pitch in the memory; false if it has
+// no notes.
+func (s *Session) pitches() (low, high float64, ok bool) {
+	low, high = math.Inf(1), math.Inf(-1)
+	for _, n := range s.bench.Memory.Notes {
+		if !n.Rest {
+			low, high = min(low, n.Pitch), max(high, n.Pitch)
+		}
+	}
+	return low, high, low <= high
+}
+
+// played takes the notes of the memory for how far its pitch swings.
+func played(moves *predict.Moves, p patch.Patch, at patch.Socket, low, high float64) {
+	tune, err := predict.MovesIn(p, at, func(patch.Socket) (float64, float64, bool) { return low, high, true })
+	if err != nil || len(tune.Cords) != len(moves.Cords) {
+		return
+	}
+	for i, c := range moves.Cords {
+		if m := p.Module(c.Cord.From.Module); m != nil && m.Kind == "memory" && c.Cord.From.Name == "pitch" {
+			moves.Cords[i] = tune.Cords[i]
+		}
+	}
 }
 
 // listen reads the tap of an output; it reports whether its reach has grown.
@@ -150,8 +179,11 @@ func (c *Causes) listen(from patch.Socket) (grown bool) {
 		c.reach[from] = r
 	}
 	end := t.End()
+	if end == 0 {
+		return false // the tap has heard nothing yet
+	}
 	if r.next < 0 {
-		r.next = max(end-1, 0) // what stands there now is the first thing that is known of it
+		r.next = end - 1 // what stands there now is the first thing that is known of it
 	}
 	n := min(end-r.next, longestLook)
 	if n <= 0 || !t.ReadAt(end, c.buffer[:n]) {

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"lampblack/patch"
+	"lampblack/patch/memory"
 )
 
 // swayed is a filter whose cutoff of 1 kHz a slow oscillator of 6 Hz moves by an
@@ -51,6 +52,25 @@ func TestEachCordsShareOfAMovement(t *testing.T) {
 		if math.Abs(l.Share-depth) > 1e-3 {
 			t.Errorf("cord %d has a share of %.4f, want %.2f", i, l.Share, depth)
 		}
+	}
+}
+
+// A memory from an octave below A4 to half an octave above moves 1 kHz, by an
+// octave an octave, from 500 Hz to 1.414 kHz.
+func TestThePitchSwingsAsFarAsTheMemorysNotes(t *testing.T) {
+	u := sitDown(t, newBook(t))
+	u.add("memory")
+	u.add("filter")
+	u.does(SetControl("filter", "cutoff", patch.Setting{Value: 1000, Unit: "Hz"}))
+	at := patch.Socket{Module: "filter", Name: "cutoff"}
+	u.does(Join(patch.Socket{Module: "memory", Name: "pitch"}, at, patch.Setting{Value: 1, Unit: "oct"}))
+	u.does(SetMemory("a tune", memory.Memory{Length: 2, Notes: []memory.Note{
+		{At: 0, For: 0.5, Pitch: -1, Velocity: 1}, {At: 1, For: 0.5, Pitch: 0.5, Velocity: 1}, {At: 1.5, For: 0.5, Pitch: 3, Rest: true},
+	}}))
+	c := u.NewCauses(at)
+	c.Read()
+	if l := c.List()[0]; math.Abs(l.Least-500) > 1e-6 || math.Abs(l.Most-1000*math.Sqrt2) > 1e-6 || !l.Known || !l.Worked {
+		t.Errorf("at full swing: %+v", l)
 	}
 }
 

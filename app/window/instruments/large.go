@@ -4,6 +4,7 @@ import (
 	"image/color"
 
 	"lampblack/app/window/instruments/meters"
+	"lampblack/app/window/instruments/movement"
 	"lampblack/app/window/leaf"
 	"lampblack/app/window/look"
 	"lampblack/app/window/plate"
@@ -42,6 +43,9 @@ func newLarge(t *Panel) *Large {
 	l := &Large{panel: t}
 	l.plates = []plate.Plate{newScopePlate(l), newSpectrumPlate(l), newGramPlate(l)}
 	l.plates = append(l.plates, meters.New(l.panel.session, l.panel.Until, l.panel.freezeSetting, func() bool { return l.panel.measure.switches.frozen }))
+	l.plates = append(l.plates, movement.New(t.session, movement.Options{
+		Refresh: l.Refresh, Freeze: t.freezeSetting, Frozen: func() bool { return t.measure.switches.frozen }, Until: t.Until,
+	}))
 	l.reading = leaf.NewTurning(l.writeReading)
 	l.Write = l.write
 	l.field = leaf.NewField(false, "")
@@ -227,7 +231,7 @@ func (l *Large) writeHead(p *leaf.Pen) {
 		if instrument(i) == l.shown {
 			p.Level(x, base+p.Em*0.35, end-x, p.Ink.Drawn)
 		}
-		place := p.Place(name, x, base-p.Em*1.15, end-x, p.Em*1.6)
+		place := p.Place("the "+name, x, base-p.Em*1.15, end-x, p.Em*1.6) // a plate may have a place of its own name
 		place.Tap = func() { l.panel.Enlarge(instrument(i)) }
 		x = end + p.Em*1.2
 	}
