@@ -31,6 +31,8 @@ type expected struct {
 	settles   moment                   // while this sounds
 
 	asked, answered moment
+	askedAt, end    int64 // the clock of the question that is under way, and of the one answered
+	late            bool  // an envelope has moved on since
 	busy            bool
 	rest            int // beats until the next question may be asked
 	number          int64
@@ -105,14 +107,25 @@ func (e *expected) beat() {
 	}
 	now, levels := e.moment(at, tap)
 	if e.rest--; e.rest <= 0 && !e.busy && now != e.asked {
+		e.askedAt = tap.End()
 		e.ask(now, levels, e.snapshot(tap, now))
 	}
 	e.listen(tap, now)
+	// The answer for an envelope that moves is old when it has gone on for long.
+	late := e.answered.levels != "" && now != e.answered && float64(tap.End()-e.end) > mostLate*e.t.measure.rate
+	if late != e.late {
+		e.late = late
+		e.changed()
+	}
 }
+
+// mostLate is how many seconds an answer for a moving envelope stays true enough.
+const mostLate = 0.3
 
 // ask works a question out in the background.
 func (e *expected) ask(now moment, levels map[patch.Socket]float64, heard *snapshot) {
 	e.asked, e.busy, e.rest = now, true, betweenQuestions
+	at := e.askedAt
 	structure, number := e.structure, e.number
 	p := e.t.session.Patch().Clone()
 	c := predict.Conditions{
@@ -128,6 +141,7 @@ func (e *expected) ask(now moment, levels map[patch.Socket]float64, heard *snaps
 			e.busy = false
 			if number == e.number && structure == e.structure && e.t.session.Probe(desk.ProbeID(max(e.of(), 0))) == now.at {
 				e.take(now, is, rows)
+				e.end = at
 				e.sound.rest, e.sound.moving = rest, rest != nil
 				if rest != nil {
 					e.sound.seconds = float64(len(heard.samples)) / e.t.measure.rate

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -20,7 +21,8 @@ import (
 // well the sound agrees, why something can't be said, and the table.
 type expectedList struct {
 	leaf.Turning
-	e *expected
+	e    *expected
+	wide float32 // at which it was written last
 }
 
 func newExpectedList(e *expected) *expectedList {
@@ -34,14 +36,30 @@ func newExpectedList(e *expected) *expectedList {
 // rowLine is the height of a row, in ems.
 const rowLine = 1.25
 
+// aboutAt is where the words begin beside the probe's letter, in ems.
+const aboutAt = 1.3
+
+// aboutLines is what the prediction is for, in two lines at most.
+func (l *expectedList) aboutLines(em float32) []string {
+	text := shownText(l.e.about())
+	if l.wide <= 0 {
+		return []string{text}
+	}
+	lines := look.Quiet.Wrap(text, l.wide-em*aboutAt)
+	if len(lines) > 2 {
+		lines = append(lines[:1], strings.Join(lines[1:], " "))
+	}
+	return lines
+}
+
 // height is how much of the height of the plate the list takes.
 func (l *expectedList) height(p *leaf.Pen, all float32) float32 {
 	e := l.e
-	head := p.Em * (2.9 + 1.3*float32(min(len(e.is.Why), 3)))
+	head := p.Em * (1.6 + 1.3*float32(len(l.aboutLines(p.Em))+min(len(e.is.Why), 3)))
 	if e.t.measure.switches.show == showDifference {
 		head = p.Em * 1.6
 	}
-	if e.t.measure.switches.table {
+	if e.t.measure.switches.table && (len(e.rows) > 0 || e.answered == (moment{})) {
 		head = max(head, min(all*0.52, p.Em*(8.4+rowLine*24)))
 	}
 	return min(head, all-p.Em*5.4)
@@ -55,9 +73,12 @@ func (l *expectedList) write(p *leaf.Pen) {
 		p.Fit(look.Emphasis, 0, base, p.Width, "nothing is expected of B less A: choose lines or third octaves under “shown”")
 		return
 	}
-	x := p.Tinted(look.Caps, ink, 0, base, [...]string{"A", "B"}[max(e.of(), 0)])
-	p.Fit(look.Quiet, x+p.Em*0.5, base, p.Width-x-p.Em*0.5, shownText(e.about()))
-	base += p.Em * 1.3
+	p.Tinted(look.Caps, ink, 0, base, [...]string{"A", "B"}[max(e.of(), 0)])
+	l.wide = p.Width
+	for _, line := range l.aboutLines(p.Em) {
+		p.Fit(look.Quiet, p.Em*aboutAt, base, p.Width-p.Em*aboutAt, line)
+		base += p.Em * 1.3
+	}
 	p.Tinted(look.Quiet, p.Ink.Drawn, 0, base, look.Quiet.Fit(shownText(e.agreement()), p.Width, 1))
 	for i, why := range e.is.Why {
 		if i == 3 || base+p.Em*1.5 > p.Height {
@@ -83,13 +104,8 @@ func (l *expectedList) writeTable(p *leaf.Pen, top float32) {
 		formula = append(formula[:2], strings.Join(formula[2:], " "))
 	}
 	foot := p.Height - p.Em*(0.5+1.25*float32(len(formula)))
-	columns := columnsFor(p)
-	base := top + p.Em*1.0
-	for _, c := range columns {
-		c.write(p, look.Small, p.Ink.Quiet, base, expect.Heads[c.cell])
-	}
-	p.Level(0, base+p.Em*0.35, p.Width, p.Ink.Line)
-	base += p.Em * 0.35
+	columns := columnsFor(p, e.rows)
+	base := l.writeHeads(p, columns, top)
 	count := max(int((foot-base-p.Em*0.3)/(p.Em*rowLine)), 1)
 	e.top = min(max(e.top, e.chosen-count+1), e.chosen)
 	e.top = max(min(e.top, len(e.rows)-count), 0)
@@ -161,9 +177,12 @@ func (c column) write(p *leaf.Pen, style look.Style, ink color.Color, base float
 
 // columnsFor lays the columns out; on a narrow page the measured frequency is left
 // out, which the difference tells as well, and then the differences in Hz.
-func columnsFor(p *leaf.Pen) []column {
-	widths := []float32{0, 5.6, 6.6, 5.6, 4.6, 4.2, 3.6}
-	least := float32(8)
+func columnsFor(p *leaf.Pen, rows []expect.Row) []column {
+	widths := []float32{0, 4.4, 3.6, 4.6, 3.8, 4.0, 3.4}
+	if slices.ContainsFunc(rows, func(r expect.Row) bool { return r.Open() }) {
+		widths[2] = 7
+	}
+	const least = 8 // of a name
 	leave := map[int]bool{}
 	for _, drop := range []int{3, 6, 4} {
 		if sum(widths, leave)+least <= p.Width/p.Em {
@@ -179,9 +198,39 @@ func columnsFor(p *leaf.Pen) []column {
 		}
 		w := widths[c] * p.Em
 		x -= w
-		out = append(out, column{c, x, w - p.Em*0.2})
+		out = append(out, column{c, x, w - p.Em*0.15})
 	}
 	return append(out, column{0, 0, x - p.Em*0.3})
+}
+
+// heads are what stands over the figures, and over pairs of them.
+var heads = [...]struct{ over, unit string }{{"", "line"}, {"expected", "Hz"}, {"", "dB"}, {"measured", "Hz"}, {"", "dB"}, {"difference", "dB"}, {"", "Hz"}}
+
+// writeHeads writes the heads of the columns in two lines, and returns where the
+// rows begin.
+func (l *expectedList) writeHeads(p *leaf.Pen, columns []column, top float32) float32 {
+	at := map[int]column{}
+	for _, c := range columns {
+		at[c.cell] = c
+		c.write(p, look.Small, p.Ink.Quiet, top+p.Em*2.0, heads[c.cell].unit)
+	}
+	for _, first := range []int{1, 3, 5} {
+		from, to := at[first], at[first+1]
+		if from.width == 0 {
+			from = to
+		}
+		if to.width == 0 {
+			to = from
+		}
+		right := to.x + to.width
+		left := from.x + p.Em*0.7
+		if word := heads[first].over; right > left {
+			p.RightTinted(look.Small, p.Ink.Quiet, right, top+p.Em*0.9, look.Small.Fit(word, right-left, 1))
+			p.Level(left, top+p.Em*1.15, right-left, p.Ink.Faint)
+		}
+	}
+	p.Level(0, top+p.Em*2.35, p.Width, p.Ink.Line)
+	return top + p.Em*2.4
 }
 
 func sum(widths []float32, leave map[int]bool) (all float32) {
@@ -238,7 +287,10 @@ func (e *expected) about() string {
 			break
 		}
 	}
-	if len(e.is.Why) == 0 && len(e.is.Lines) > 0 {
+	if e.late {
+		return text + "; this is how it was some time ago: the present is being worked out"
+	}
+	if len(e.is.Why) == 0 && len(e.is.Lines) > 0 && now.levels == "" {
 		text += fmt.Sprintf("; claimed within %.2g dB down to -%.0f dB", e.is.Within, e.is.Down)
 	}
 	return text

@@ -41,7 +41,7 @@ func (r *rings) draw(w, h int) image.Image {
 	to := look.Canvas(w, h)
 	e := r.e
 	s := &e.t.measure.switches
-	if e.of() < 0 || s.show == showDifference || len(e.is.Why) > 0 {
+	if e.of() < 0 || s.show == showDifference || len(e.is.Why) > 0 || e.late {
 		return to
 	}
 	unit := max(1, float32(w)/max(r.raster.Size().Width, 1))

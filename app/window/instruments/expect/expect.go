@@ -43,6 +43,7 @@ const (
 	Read                // Reading holds figures
 	TooNear             // it can't be told apart from a neighbour
 	TooWeak             // it lies too far under the strongest to be looked for
+	Unclear             // what else is there is nearly as strong
 )
 
 // Reading is what was measured of a row.

@@ -45,6 +45,10 @@ const hopeless = 0.5
 // beside is how far under its neighbour a line may be neglected, in dB.
 const beside = 80
 
+// unclear is by how many dB a reading may have been moved by what else is there
+// until it is none.
+const unclear = 1
+
 // NewMeter returns a meter that takes n samples, a power of two is fastest, at a
 // rate.
 func NewMeter(n int, rate float64) *Meter {
@@ -293,6 +297,9 @@ func (m *Meter) tell(r *Row, t tone) {
 	r.Stray = scope.DB(1 + 2*math.Sqrt(power/float64(count))/max(amplitude, 1e-30))
 	if t.fixed && r.Hz > 0 {
 		r.FoundHz = math.NaN()
+	}
+	if r.Stray > unclear {
+		r.Reading = Reading{Told: Unclear}
 	}
 }
 

@@ -29,6 +29,8 @@ func (r *Row) Cells() []string {
 		cells[4] = "too near"
 	case TooWeak:
 		cells[4] = "too weak"
+	case Unclear:
+		cells[4] = "unclear"
 	case Read:
 		if !r.Band && !math.IsNaN(r.FoundHz) {
 			cells[3] = hertz(r.FoundHz)
@@ -73,6 +75,8 @@ func (r *Row) Detail() string {
 		text += fmt.Sprintf("; %.2g s of sound would tell it from its neighbour", r.Needs)
 	case r.Told == TooWeak:
 		text += "; it is not looked for"
+	case r.Told == Unclear:
+		text += "; what else is there is nearly as strong"
 	case r.Told == Read && r.Band:
 		text += fmt.Sprintf("; noise strays: measured within about %.2g dB", r.Stray)
 	case r.Told == Read && r.Stray > 0.005:
@@ -135,15 +139,25 @@ func Summary(rows []Row, down float64, rest Rest, seconds float64) string {
 		if text != "" {
 			text += "; "
 		}
-		return text + fmt.Sprintf("%s of noise within %s dB", counted(n, "third octave"), small(db))
+		return text + fmt.Sprintf("%s of noise within %.1f dB%s", counted(n, "third octave"), db, chance(noise, db))
 	}
 	if text == "" {
 		text = fmt.Sprintf("no line was read over %.2f s", seconds)
 	}
 	if rest.Level > -160 {
-		return text + fmt.Sprintf("; strongest of what is left: %.1f dB at %.1f Hz", rest.Level, rest.Hz)
+		return text + fmt.Sprintf("; beside them at most %.1f dB, at %.0f Hz", rest.Level, rest.Hz)
 	}
 	return text + "; nothing else above -160 dB"
+}
+
+// chance tells by how much the band that is furthest off may stray.
+func chance(noise []Row, db float64) string {
+	for i := range noise {
+		if math.Abs(noise[i].OffLevel()) == db {
+			return fmt.Sprintf(" (chance there: %.1f dB)", noise[i].Stray)
+		}
+	}
+	return ""
 }
 
 func counted(n int, of string) string {
@@ -155,8 +169,11 @@ func counted(n int, of string) string {
 
 // small writes a difference with two figures, or says that it is less than counts.
 func small(v float64) string {
-	if v < 0.0001 {
+	switch {
+	case v < 0.0001:
 		return "0.0001"
+	case v >= 10:
+		return fmt.Sprintf("%.0f", v)
 	}
 	return strconv.FormatFloat(v, 'g', 2, 64)
 }
