@@ -21,6 +21,7 @@ type picturing struct {
 	of       string
 	theme    string
 	size     string
+	text     float64
 	memory   string
 	from, to float64
 	options  picture.Options
@@ -54,13 +55,15 @@ What there is to draw (--of):
   envelope     rms over 50 ms in dBFS, and the peaks
   bands        rms in the thirds of an octave of IEC 61260-1
   summary      one page: what the take is called and why it was kept, all of the
-               above but the bands, every written setting with its cords, and the
-               SHA-256 of its samples. A page wider than high has the words beside
+               above but the bands, what its cords move and how far, every written
+               setting with its cords, and the SHA-256 of its samples. A page wider than high has the words beside
                the pictures.
 
-SVG and PDF keep words as words, with the fonts inside, and can be enlarged; words
-and lines grow with the size of a PNG. Left and right differ by dash as well as by
-colour, and a spectrogram is ink alone: all prints in black and white.`,
+--text 1.5 makes words and lines half as large again, for slides and for eyes that
+want it (a summary is full: 1.2 at most). SVG and PDF keep words as words, with the
+fonts inside, and can be enlarged; words and lines grow with the size of a PNG.
+Left and right differ by dash as well as by colour, and a spectrogram is ink alone:
+all prints in black and white.`,
 		Example: `  lampblack picture 1M4/3 -o moths.pdf                       the take on one page
   lampblack picture 1M4/3 -o moths.png --size 3840x2160 --theme soot
   lampblack picture reel.wav -o reel.svg --of spectrogram --from 12 --to 15.4
@@ -81,6 +84,7 @@ colour, and a spectrogram is ink alone: all prints in black and white.`,
 	f.StringVar(&p.of, "of", "summary", "`what` to draw: "+strings.Join(pictureKinds, ", "))
 	f.StringVar(&p.theme, "theme", "paper", "`theme`: paper or soot")
 	f.StringVar(&p.size, "size", "", fmt.Sprintf("`WxH` in pixels, each %d to %d (default 1600x1000; summary: A4)", picture.MinSide, picture.MaxSide))
+	f.Float64Var(&p.text, "text", 1, fmt.Sprintf("how many `times` as large as usual words and lines are, %g to %g", picture.MinText, float64(picture.MaxText)))
 	f.StringVar(&p.memory, "memory", "", "the memory `file` (JSON) to play a patch file with")
 	f.Float64Var(&p.from, "from", 0, "where to begin, in `s`")
 	f.Float64Var(&p.to, "to", 0, "where to end, in `s` (default: where the sound ends)")
@@ -105,7 +109,10 @@ func (p *picturing) check(given func(flag string) bool) error {
 	if !known {
 		add("--theme is %q; it must be paper or soot", p.theme)
 	}
-	p.options = picture.Options{Format: format, Ink: ink}
+	p.options = picture.Options{Format: format, Ink: ink, Text: p.text}
+	if !(p.text >= picture.MinText && p.text <= picture.MaxText) {
+		add("--text is %g; it must be %g to %g", p.text, picture.MinText, float64(picture.MaxText))
+	}
 	if p.size != "" {
 		var err error
 		if p.options.Width, p.options.Height, err = readSize(p.size); err != nil {

@@ -19,7 +19,7 @@ const quietest = -80.
 
 // Envelope draws the level over time in dBFS: the root mean square over 50 ms
 // around each moment (over a column of the picture if that is longer), and
-// faintly the highest sample within the same time. A full-scale sine is -3.0 by the
+// thinly the highest sample within the same time. A full-scale sine is -3.0 by the
 // first and 0 by the second.
 func Envelope(w io.Writer, s Sound, o Options) error {
 	if err := s.check(); err != nil {
@@ -50,12 +50,7 @@ func (p *page) envelope(r vg.Rectangle, s Sound, numbers bool) {
 	window := max(rmsSeconds, s.Seconds()/float64(n))
 	looks := f.channelLooks()
 	for c, samples := range s.Channels {
-		faint := f.Ink.Left
-		if c == 1 {
-			faint = f.Ink.Right
-		}
-		faint.A = 0x70
-		f.stroke(f.levels(peaks(samples, n, window*float64(s.Rate))), f.pt(0.5), faint, looks[c].dash)
+		f.stroke(f.levels(peaks(samples, n, window*float64(s.Rate))), f.pt(0.5), f.Ink.thin(looks[c].colour), looks[c].dash)
 	}
 	for c, samples := range s.Channels {
 		f.stroke(f.levels(rms(samples, n, window*float64(s.Rate))), f.pt(1.1), looks[c].colour, looks[c].dash)

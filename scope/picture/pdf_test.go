@@ -59,7 +59,7 @@ func everyPicture() map[string]func(io.Writer, Options) error {
 					levels[i][k] = -110 + 100*float32(math.Exp(-math.Pow(float64(k)-float64(i)/2, 2)/40))
 				}
 			}
-			return Shades(w, Frames{Levels: levels, From: -10, Axis: scope.Axis{Low: 20, High: 20000, Logarithmic: true}, Depth: 100, Method: "4096 samples, Hann window"}, moves[1:], o)
+			return Shades(w, Frames{Levels: levels, From: -10, Axis: scope.Axis{Low: 20, High: 20000, Logarithmic: true}, Depth: 100, Method: "4096 samples, Hann window"}, []Move{{Name: "reed / centre", Unit: "Hz", Points: []Point{{-9, 300}, {-1, 3000}}}}, o)
 		},
 		"strip": func(w io.Writer, o Options) error {
 			var a, b []scope.Column

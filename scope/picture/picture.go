@@ -28,14 +28,21 @@ const (
 	MaxSide = 10000
 )
 
+// How large words may be, as parts of their usual size.
+const (
+	MinText = 0.5
+	MaxText = 3
+)
+
 // Options say how a picture looks. The zero value is a PNG of 1600 x 1000 pixels
 // on paper (a Summary: A4, upright).
 type Options struct {
 	Format        Format
-	Width, Height int    // pixels of 1/96 inch, MinSide to MaxSide; 0: see above
-	Ink           *Ink   // nil: Paper
-	Title         string // over the picture; may be empty
-	Aside         string // to the right of the title, quieter; may be empty
+	Width, Height int     // pixels of 1/96 inch, MinSide to MaxSide; 0: see above
+	Ink           *Ink    // nil: Paper
+	Text          float64 // how many times as large as usual words and lines are, MinText to MaxText; 0 is 1
+	Title         string  // over the picture; may be empty
+	Aside         string  // to the right of the title, quieter; may be empty
 }
 
 // Sound is a stretch of sound to be drawn.
@@ -96,7 +103,7 @@ type page struct {
 	pixel vg.Length // one pixel
 	hair  vg.Length // the width of a hairline
 
-	widths []vg.Length // of all that was said, in this order
+	said []saying // all that was said, in this order
 }
 
 const inch = vg.Inch / 96
@@ -112,6 +119,12 @@ func newPage(o Options, width, height int) (*page, error) {
 	if o.Width < MinSide || o.Height < MinSide || o.Width > MaxSide || o.Height > MaxSide {
 		return nil, fmt.Errorf("the picture is %d x %d pixels; each side must have %d to %d; it was not drawn", o.Width, o.Height, MinSide, MaxSide)
 	}
+	if o.Text == 0 {
+		o.Text = 1
+	}
+	if !(o.Text >= MinText && o.Text <= MaxText) {
+		return nil, fmt.Errorf("words are to be %g times as large as usual; they can be %g to %g times as large; the picture was not drawn", o.Text, MinText, float64(MaxText))
+	}
 	if o.Ink == nil {
 		o.Ink = &Paper
 	}
@@ -124,6 +137,7 @@ func newPage(o Options, width, height int) (*page, error) {
 	if narrow := float64(min(o.Width, 2*o.Height)) / 560; narrow < p.size {
 		p.size = max(0.6, narrow) // words must not eat up a small or a narrow picture
 	}
+	p.size *= o.Text
 	w, h := vg.Length(o.Width)*inch, vg.Length(o.Height)*inch
 	p.hair = p.pt(0.5)
 	switch o.Format {

@@ -1,6 +1,7 @@
 package picture
 
 import (
+	"fmt"
 	"io"
 	"time"
 
@@ -40,6 +41,10 @@ type Line struct {
 	Cord  bool
 }
 
+// MaxSummaryText is how large the words of a summary can be, as parts of their
+// usual size, so that there is room for the pictures.
+const MaxSummaryText = 1.2
+
 // The sides of A4 in pixels: at 150 to an inch for a PNG, else at 96.
 const (
 	a4Short, a4Long       = 794, 1123
@@ -55,6 +60,9 @@ const (
 func Summary(w io.Writer, t Take, s Sound, moves []Move, o Options) error {
 	if err := s.checkSpectral(); err != nil {
 		return err
+	}
+	if o.Text > MaxSummaryText {
+		return fmt.Errorf("words are to be %g times as large as usual; on a summary there is room for %g; draw its pictures one by one; it was not drawn", o.Text, MaxSummaryText)
 	}
 	width, height := a4Short, a4Long
 	if o.Format == PNG {

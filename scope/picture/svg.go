@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+
+	"gonum.org/v1/plot/vg"
 )
 
 // amendments set right what gonum's SVG files (vgsvg, v0.17) say of what they
@@ -31,11 +33,29 @@ func (p *page) finishSVG(w io.Writer) error {
 			lines[i] = bytes.Replace(l, []byte(`format("truetype")`), []byte(`format("opentype")`), 1)
 		case bytes.HasPrefix(l, []byte("<text ")):
 			// A program that does not read the fonts sets others as wide as these.
-			length := fmt.Sprintf(`<text textLength="%s" lengthAdjust="spacingAndGlyphs" `, digits(p.widths[texts]))
-			lines[i] = append([]byte(length), l[len("<text "):]...)
+			lines[i] = anchored(l, p.said[texts])
 			texts++
 		}
 	}
 	_, err := w.Write(bytes.Join(lines, []byte("\n")))
 	return err
 }
+
+// anchored lets a program that does not read the fonts set others as wide as
+// these, or if it cannot do that either, at least from the same end.
+func anchored(line []byte, s saying) []byte {
+	line = line[len("<text "):]
+	head := fmt.Sprintf(`<text textLength="%s" lengthAdjust="spacingAndGlyphs" `, digits(s.width))
+	if name := anchors[s.part]; name != "" {
+		var x float64
+		if _, err := fmt.Sscanf(string(line), `x="%g"`, &x); err == nil {
+			_, rest, _ := bytes.Cut(line[len(`x="`):], []byte(`"`))
+			head += fmt.Sprintf(`text-anchor="%s" x="%s"`, name, digits(vg.Length(x)+vg.Length(s.part)*s.width))
+			line = rest
+		}
+	}
+	return append([]byte(head), line...)
+}
+
+// anchors are the ends from which words are set (SVG 1.1, 10.9.1).
+var anchors = map[float64]string{float64(centre): "middle", float64(right): "end"}

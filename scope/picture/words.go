@@ -112,6 +112,12 @@ func (p *page) face(f face, size float64) font.Face {
 	return p.faces.Lookup(descriptions[f], p.pt(size))
 }
 
+// saying is how a run of words was set.
+type saying struct {
+	width vg.Length
+	part  float64 // of the width that lies before the place that the words keep
+}
+
 // say draws one line of words with its base line at y and returns its width.
 func (p *page) say(f face, size float64, c color.Color, x, y vg.Length, a align, words string) vg.Length {
 	runs, width := p.set(f, size, words)
@@ -119,10 +125,19 @@ func (p *page) say(f face, size float64, c color.Color, x, y vg.Length, a align,
 	p.SetColor(c)
 	for _, r := range runs {
 		p.FillString(r.face, vg.Point{X: x, Y: y}, r.words)
-		p.widths = append(p.widths, r.width)
+		p.said = append(p.said, saying{r.width, alone(runs, a)})
 		x += r.width
 	}
 	return width
+}
+
+// alone returns the alignment of words that are one run: those of several follow
+// each other from the left.
+func alone(runs []run, a align) float64 {
+	if len(runs) > 1 {
+		return 0
+	}
+	return float64(a)
 }
 
 // wide returns how wide words are.

@@ -22,11 +22,11 @@ func printing(name string, draw func(w io.Writer, f printed.Format) error) plate
 
 var formats = map[string]printed.Format{".png": printed.PNG, ".svg": printed.SVG, ".pdf": printed.PDF}
 
-// paper is how a picture is printed: in the ink of now, and with the cue that it
-// belongs to over it.
+// paper is how a picture is printed: in the ink and with the size of text of now,
+// and with the cue that it belongs to over it.
 func (t *Panel) paper(f printed.Format) (o printed.Options, names [channels]string, err error) {
 	m := t.measure
-	o = printed.Options{Ink: &printed.Paper, Format: f}
+	o = printed.Options{Ink: &printed.Paper, Format: f, Text: float64(min(max(look.Em()/look.TextSize, 1), 2))}
 	if job, cue, ok := t.session.CueOf(); ok {
 		o.Title, o.Aside = strings.TrimSpace(cue.Cue.Number+" "+cue.Cue.Name), job.Name
 	}
