@@ -39,14 +39,26 @@ var modulationColumns = [...]column{
 const nowColumn = 5
 
 // Modulation draws a table of what moves: control, setting, cords with depths,
-// the swept range, the value now, the rate and a small drawing of the shape.
+// the swept range, the value now, the rate and a small drawing of the shape. Where
+// no height is given the picture is as high as its rows are many.
 func Modulation(w io.Writer, rows []Movement, o Options) error {
+	tall := o.Height == 0
 	p, err := newPage(o, 1600, 1000)
 	if err != nil {
 		return err
 	}
 	r := p.sheet()
 	most := p.tableRoom(r, pageOfMoves)
+	if tall && len(rows) > most {
+		size := p.size
+		o.Height = p.Height + int(math.Ceil(float64(p.pt(pageOfMoves.row*float64(len(rows)-most+1))/p.pixel)))
+		if p, err = newPage(o, 1600, o.Height); err != nil {
+			return err
+		}
+		p.size, p.hair = size, p.hair*vg.Length(size/p.size) // its words stay as they are
+		r = p.sheet()
+		most = p.tableRoom(r, pageOfMoves)
+	}
 	if len(rows) > most {
 		return fmt.Errorf("there are %d rows; %d fit on a picture of %d x %d; it was not drawn", len(rows), most, p.Width, p.Height)
 	}
