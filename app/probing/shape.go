@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"math/cmplx"
 	"slices"
 
 	"lampblack/patch"
@@ -283,8 +284,8 @@ type Harmonic struct {
 // How many harmonics are told, and points of a cycle drawn.
 const (
 	mostHarmonics = 32
-	cyclePoints   = 600
-	foldedPoints  = 160
+	cyclePoints   = 2400
+	foldedPoints  = 64
 	leastHz       = 0.01 // slower than that it is not run: two cycles take minutes
 )
 
@@ -334,16 +335,25 @@ func (w Way) ComputedCycle() (c Cycle, err error) {
 func sum(lines []predict.Line, hz float64) []sounding.Point {
 	points := make([]sounding.Point, cyclePoints)
 	for i := range points {
-		x := float64(i) / (cyclePoints - 1)
-		y := 0.0
-		for _, l := range lines {
-			if l.Hz == 0 {
-				y += l.Amplitude
-				continue
+		points[i].X = float64(i) / (cyclePoints - 1)
+	}
+	for _, l := range lines {
+		if l.Hz == 0 {
+			for i := range points {
+				points[i].Y += l.Amplitude
 			}
-			y += l.Amplitude * math.Cos(2*math.Pi*x*l.Hz/hz+l.Phase*math.Pi/180)
+			continue
 		}
-		points[i] = sounding.Point{X: x, Y: y}
+		turn := 2 * math.Pi * l.Hz / hz
+		step := cmplx.Rect(1, turn/(cyclePoints-1))
+		var z complex128
+		for i := range points {
+			if i%128 == 0 { // products of rounded numbers drift
+				z = cmplx.Rect(l.Amplitude, turn*points[i].X+l.Phase*math.Pi/180)
+			}
+			points[i].Y += real(z)
+			z *= step
+		}
 	}
 	return points
 }
@@ -368,20 +378,36 @@ func (w Way) Measure(c Cycle) (Cycle, error) {
 	r.engine.NoteOn(0, 1)
 	r.on(settle + long)
 	x := r.heard[settle:]
-	step := max(len(x)/foldedPoints, 1)
-	count := min(foldedPoints, len(x))
-	if perCycle := rate / c.Hz; perCycle > foldedPoints { // enough of one cycle
-		step = int(perCycle / foldedPoints)
-	}
-	for i := range count {
-		k := min(i*step, len(x)-1)
-		turn := math.Mod(c.Hz*float64(settle+k)/rate, 1)
-		c.Measured = append(c.Measured, sounding.Point{X: turn, Y: x[k]})
-	}
+	c.Measured = folded(x, settle, c.Hz/rate)
 	c.Harmonics = append([]Harmonic(nil), c.Harmonics...)
 	for i := range c.Harmonics {
 		a, _ := sounding.Line(x, c.Hz*float64(c.Harmonics[i].N), rate)
 		c.Harmonics[i].Measured = 20 * math.Log10(a)
 	}
 	return c, nil
+}
+
+// folded lays samples, the first of which is number first of the sound, over one
+// cycle of so many turns a sample, and returns those that lie nearest to places
+// evenly apart.
+func folded(x []float64, first int, turns float64) []sounding.Point {
+	var near [foldedPoints]sounding.Point
+	var away [foldedPoints]float64
+	for i := range away {
+		away[i] = math.Inf(1)
+	}
+	for i, v := range x {
+		at := math.Mod(float64(first+i)*turns, 1)
+		k := min(int(at*foldedPoints), foldedPoints-1)
+		if d := math.Abs(at*foldedPoints - float64(k) - 0.5); d < away[k] {
+			away[k], near[k] = d, sounding.Point{X: at, Y: v}
+		}
+	}
+	var all []sounding.Point
+	for k := range near {
+		if !math.IsInf(away[k], 1) {
+			all = append(all, near[k])
+		}
+	}
+	return all
 }

@@ -15,6 +15,8 @@ package sounding
 import (
 	"math"
 	"math/cmplx"
+
+	"gonum.org/v1/gonum/dsp/fourier"
 )
 
 // Answer is what a system gives for an impulse of 1.
@@ -52,6 +54,37 @@ func (a Answer) At(hz float64) (gain complex128, delay float64) {
 		return 0, math.NaN()
 	}
 	return sum, real(slope/sum) / a.Rate
+}
+
+// Near is At of many frequencies at once, for long answers: each is taken at the
+// nearest place of a Fourier transform, which places tells. They lie half a cycle
+// of the whole answer apart, and half a Hz at most, so nothing is lost between
+// them. Frequencies that share a place are told once.
+func (a Answer) Near(hz []float64) (places []float64, gains []complex128, delays []float64) {
+	n := 16
+	for n < 2*len(a.Samples) || float64(n) < 2*a.Rate {
+		n *= 2
+	}
+	transform := fourier.NewFFT(n)
+	x := padded(a.Samples, 1, n)
+	whole := transform.Coefficients(nil, x)
+	for i := range a.Samples {
+		x[i] *= float64(a.First + i)
+	}
+	slope := transform.Coefficients(nil, x)
+	last := -1
+	for _, f := range hz {
+		k := min(max(int(math.Round(f/a.Rate*float64(n))), 0), n/2)
+		if k == last {
+			continue
+		}
+		last = k
+		turn := -2 * math.Pi * math.Mod(float64(k)*float64(a.First)/float64(n), 1)
+		places = append(places, float64(k)*a.Rate/float64(n))
+		gains = append(gains, whole[k]*cmplx.Rect(1, turn))
+		delays = append(delays, real(slope[k]/whole[k])/a.Rate)
+	}
+	return places, gains, delays
 }
 
 // Gains returns At of every frequency, without the delays.

@@ -175,3 +175,22 @@ func TestALineIsAFourierCoefficient(t *testing.T) {
 		}
 	}
 }
+
+// Near is At at the places that it tells.
+func TestManyFrequenciesAtOnceAreTheSame(t *testing.T) {
+	b, a := lowPass(777, 30, rate)
+	answer := Answer{Samples: biquad(impulse(20000), b, a), Rate: rate, First: -37}
+	places, gains, delays := answer.Near(Steps(20, 20000, 200))
+	if len(places) < 195 || len(places) != len(delays) {
+		t.Fatalf("%d places of 200", len(places))
+	}
+	for i, hz := range places {
+		g, delay := answer.At(hz)
+		if cmplx.Abs(g-gains[i]) > 1e-9 || math.Abs(delay-delays[i]) > 1e-9 {
+			t.Errorf("at %.2f Hz: %v, %g s; want %v, %g s", hz, gains[i], delays[i], g, delay)
+		}
+		if i > 0 && hz <= places[i-1] {
+			t.Errorf("%.2f Hz comes after %.2f Hz", hz, places[i-1])
+		}
+	}
+}
