@@ -5,6 +5,7 @@ import (
 
 	"lampblack/app/window/instruments/meters"
 	"lampblack/app/window/instruments/movement"
+	"lampblack/app/window/instruments/response"
 	"lampblack/app/window/leaf"
 	"lampblack/app/window/look"
 	"lampblack/app/window/plate"
@@ -46,6 +47,7 @@ func newLarge(t *Panel) *Large {
 	l.plates = append(l.plates, movement.New(t.session, movement.Options{
 		Refresh: l.Refresh, Freeze: t.freezeSetting, Frozen: func() bool { return t.measure.switches.frozen }, Until: t.Until,
 	}))
+	l.plates = append(l.plates, response.New(t.session))
 	l.reading = leaf.NewTurning(l.writeReading)
 	l.Write = l.write
 	l.field = leaf.NewField(false, "")
