@@ -309,7 +309,7 @@ func TestTheSoundingNoteIsWhatIsExpected(t *testing.T) {
 	th.cord("rise/out", "gain/level", "1 x")
 	th.show("gain/out")
 	th.measured(0.3)
-	if about := th.e.about(); !strings.Contains(about, "no key is down") || th.e.agreement() != "silence is expected" {
+	if about := th.e.about(); !strings.Contains(about, "no key down") || th.e.agreement() != "silence is expected" {
 		t.Errorf("without a note: %q, %q", about, th.e.agreement())
 	}
 	th.NoteOn(3.0/12, 0.8)

@@ -60,7 +60,7 @@ func (l *expectedList) height(p *leaf.Pen, all float32) float32 {
 		head = p.Em * 1.6
 	}
 	if e.t.measure.switches.table && (len(e.rows) > 0 || e.answered == (moment{})) {
-		head = max(head, min(all*0.52, p.Em*(8.4+rowLine*24)))
+		head = max(head, min(all*0.56, p.Em*(8.4+rowLine*24)))
 	}
 	return min(head, all-p.Em*5.4)
 }
@@ -99,7 +99,7 @@ func (l *expectedList) write(p *leaf.Pen) {
 func (l *expectedList) writeTable(p *leaf.Pen, top float32) {
 	e := l.e
 	chosen := &e.rows[min(e.chosen, len(e.rows)-1)]
-	formula := look.Quiet.Wrap(shownText(chosen.Detail()), p.Width)
+	formula := look.Quiet.Wrap(shownText(chosen.Detail()+e.claim(chosen)), p.Width)
 	if len(formula) > 3 {
 		formula = append(formula[:2], strings.Join(formula[2:], " "))
 	}
@@ -225,7 +225,7 @@ func (l *expectedList) writeHeads(p *leaf.Pen, columns []column, top float32) fl
 		right := to.x + to.width
 		left := from.x + p.Em*0.7
 		if word := heads[first].over; right > left {
-			p.RightTinted(look.Small, p.Ink.Quiet, right, top+p.Em*0.9, look.Small.Fit(word, right-left, 1))
+			p.RightTinted(look.Small, p.Ink.Quiet, right, top+p.Em*0.9, look.Small.Fit(word, right-left+p.Em*0.7, 1))
 			p.Level(left, top+p.Em*1.15, right-left, p.Ink.Faint)
 		}
 	}
@@ -271,11 +271,11 @@ func (e *expected) about() string {
 	case now.held:
 		text += fmt.Sprintf(": %s held, velocity %.2f", noteOf(now.pitch), now.velocity)
 	default:
-		text += ": no key is down, the last note was " + noteOf(now.pitch)
+		text += ": no key down (the last was " + noteOf(now.pitch) + ")"
 	}
 	switch {
 	case now.levels != "" && e.sound.moving:
-		text += "; envelopes on their way are taken at their mean over the spectrum"
+		text += "; envelopes on their way, at their mean over the spectrum"
 	case now.levels != "":
 		text += "; envelopes are taken where they stand"
 	case len(e.envelopes) > 0:
@@ -290,10 +290,18 @@ func (e *expected) about() string {
 	if e.late {
 		return text + "; this is how it was some time ago: the present is being worked out"
 	}
-	if len(e.is.Why) == 0 && len(e.is.Lines) > 0 && now.levels == "" {
-		text += fmt.Sprintf("; claimed within %.2g dB down to -%.0f dB", e.is.Within, e.is.Down)
-	}
 	return text
+}
+
+// claim tells how exactly a row is claimed.
+func (e *expected) claim(r *expect.Row) string {
+	switch {
+	case r.Band || e.answered.levels != "" || len(e.is.Why) > 0:
+		return ""
+	case !e.claimed(r):
+		return "; under what is claimed"
+	}
+	return fmt.Sprintf("; claimed within %.2g dB", e.is.Within)
 }
 
 // noteOf names a pitch: "A4", "C5 +12 ct".

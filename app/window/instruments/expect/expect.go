@@ -16,6 +16,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"lampblack/scope"
 	"lampblack/scope/predict"
@@ -25,6 +26,7 @@ import (
 type Row struct {
 	Name    string
 	Formula string  // where the level comes from, with its numbers
+	Note    string  // what became of the line on the way: "reflected at 0 Hz"
 	Hz      float64 // expected; of a band its exact middle
 	Level   float64 // expected, dBFS: of a line that of its peak, of a band its RMS (1 is 0)
 	// Least and Most are Level unless phases that nothing tells decide.
@@ -69,7 +71,7 @@ func Rows(p predict.Prediction) []Row {
 		if len(rows) == most || l.Level < p.Lines[0].Level-Deepest || !(l.Level > scope.Floor) {
 			break
 		}
-		rows = append(rows, Row{Name: nameOf(l), Formula: l.Formula, Hz: l.Hz, Level: l.Level, Least: level(l.Least, l), Most: level(l.Most, l)})
+		rows = append(rows, Row{Name: l.Name, Note: noteOf(l), Formula: l.Formula, Hz: l.Hz, Level: l.Level, Least: level(l.Least, l), Most: level(l.Most, l)})
 	}
 	for _, t := range p.Thirds {
 		if t.Hz < 25*0.99 || t.Hz > 20000*1.01 || t.Level < -150 {
@@ -88,18 +90,19 @@ func level(amplitude float64, l predict.Line) float64 {
 	return max(scope.DB(amplitude), scope.Floor)
 }
 
-func nameOf(l predict.Line) string {
-	name := l.Name
-	switch {
-	case l.Folded:
-		name += " (folded)"
-	case l.Reflected:
-		name += " (reflected)"
+// noteOf tells what became of a line on its way.
+func noteOf(l predict.Line) string {
+	var notes []string
+	if l.Reflected {
+		notes = append(notes, "reflected at 0 Hz")
+	}
+	if l.Folded {
+		notes = append(notes, "folded at half the rate")
 	}
 	if l.Meets > 0 {
-		name += fmt.Sprintf(", %d meet", l.Meets+1)
+		notes = append(notes, fmt.Sprintf("%d lines meet", l.Meets+1))
 	}
-	return name
+	return strings.Join(notes, ", ")
 }
 
 // band is the row of a third of an octave: its noise and the lines in it.

@@ -67,6 +67,9 @@ func unsignedZero(s string) string {
 // its measurement.
 func (r *Row) Detail() string {
 	text := r.Formula
+	if r.Note != "" {
+		text += "; " + r.Note
+	}
 	if r.Open() {
 		text += "; several parts meet here, and how their oscillators stand to each other is not known: anything between the two levels is right"
 	}
@@ -90,13 +93,13 @@ func (r *Row) Detail() string {
 func WriteCSV(w io.Writer, rows []Row) error {
 	out := csv.NewWriter(w)
 	out.UseCRLF = true
-	head := []string{"line", "expected (Hz)", "expected (dBFS)", "at least (dBFS)", "at most (dBFS)", "measured (Hz)", "measured (dBFS)", "difference (dB)", "difference (Hz)", "formula"}
+	head := []string{"line", "expected (Hz)", "expected (dBFS)", "at least (dBFS)", "at most (dBFS)", "measured (Hz)", "measured (dBFS)", "difference (dB)", "difference (Hz)", "formula", "note"}
 	if err := out.Write(head); err != nil {
 		return err
 	}
 	for i := range rows {
 		r := &rows[i]
-		line := []string{r.Name, figure(r.Hz), figure(r.Level), "", "", "", "", "", "", r.Formula}
+		line := []string{r.Name, figure(r.Hz), figure(r.Level), "", "", "", "", "", "", r.Formula, r.Note}
 		if r.Open() {
 			line[3], line[4] = figure(r.Least), figure(r.Most)
 		}
@@ -133,7 +136,7 @@ func Summary(rows []Row, down float64, rest Rest, seconds float64) string {
 		floor = lines[0].Level - down
 	}
 	if db, hz, n := Worst(lines, floor); n > 0 {
-		text = fmt.Sprintf("%s read over %.2f s: within %s dB, %s Hz", counted(n, "line"), seconds, small(db), small(hz))
+		text = fmt.Sprintf("%s over %.2f s: within %s dB, %s Hz", counted(n, "line"), seconds, small(db), small(hz))
 	}
 	if db, _, n := Worst(noise, scope.Floor); n > 0 {
 		if text != "" {
@@ -144,10 +147,13 @@ func Summary(rows []Row, down float64, rest Rest, seconds float64) string {
 	if text == "" {
 		text = fmt.Sprintf("no line was read over %.2f s", seconds)
 	}
-	if rest.Level > -160 {
-		return text + fmt.Sprintf("; beside them at most %.1f dB, at %.0f Hz", rest.Level, rest.Hz)
+	switch {
+	case rest.Level > -100:
+		return text + fmt.Sprintf("; else %.1f dB at %.0f Hz", rest.Level, rest.Hz)
+	case rest.Level > -160:
+		return text + fmt.Sprintf("; else at most %.1f dB", rest.Level)
 	}
-	return text + "; nothing else above -160 dB"
+	return text + "; else nothing above -160 dB"
 }
 
 // chance tells by how much the band that is furthest off may stray.
