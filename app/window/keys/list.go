@@ -56,7 +56,7 @@ func Sections() []Section {
 			{"PgUp PgDn", "a tenth; with Ctrl on to other rulers"},
 			{"0 … 9", "type a value, unit and all: 2.1k, Q 20"},
 			{"Home", "back to its default"},
-			{"Ins Del", "of drawn rows: one more, one less"},
+			{"Ins Del", "shares of its cords; of drawn rows: more, less"},
 			{"Ctrl ← → ↑ ↓", "their time or ratio, their bend"},
 		}},
 		{"lessons", []Line{
