@@ -10,7 +10,8 @@ import (
 
 // How often things are done, in seconds of the engine's clock.
 const (
-	betweenTraces  = 1.0 / 35
+	betweenLarge   = 1.0 / 35
+	betweenTraces  = 1.0 / 20
 	betweenFigures = 0.2 // what changes faster can't be read
 	betweenOrders  = 3.0 // rows must not run away from under a hand
 )
@@ -37,6 +38,8 @@ func (p *Plate) Beat() {
 	p.measureOne(clock)
 	if p.due(&p.drawn, clock, betweenTraces) {
 		p.shapes.raster.Refresh()
+	}
+	if p.due(&p.drawnLarge, clock, betweenLarge) {
 		p.enlarged.raster.Refresh()
 	}
 	if p.due(&p.written, clock, betweenFigures) {

@@ -43,18 +43,19 @@ type Plate struct {
 	causes  *desk.Causes
 	sources map[patch.Socket]*source // of the chosen row's cords
 
-	byReach  bool // ordered by how far they move, not along the signal
-	seconds  int  // number in times
-	whole    bool // traces as high as the whole ruler, not as what they move over
-	seen     bool
-	stale    bool  // the patch has changed
-	drawn    int64 // the engine's clock when the traces were drawn last
-	written  int64 // when the figures were
-	ordered  int64 // when the rows were put in order
-	words    string
-	shapes   *shapes
-	enlarged *shapes
-	outline  []column // for a trace, while it is drawn
+	byReach    bool // ordered by how far they move, not along the signal
+	seconds    int  // number in times
+	whole      bool // traces as high as the whole ruler, not as what they move over
+	seen       bool
+	stale      bool  // the patch has changed
+	drawn      int64 // the engine's clock when the traces were drawn last
+	drawnLarge int64 // and that of the chosen row
+	written    int64 // when the figures were
+	ordered    int64 // when the rows were put in order
+	words      string
+	shapes     *shapes
+	enlarged   *shapes
+	outline    []column // for a trace, while it is drawn
 }
 
 // row is a control that cords move.
