@@ -21,6 +21,7 @@ func (w *Window) makeLessons() {
 	w.lessons = lessons.New(w.session)
 	w.lessons.Close = w.closeLessons
 	w.lessons.Look = w.lookAt
+	w.lessons.Enlarge = w.enlargeFor
 	w.lessons.Choose = w.chooseControl
 	w.lessons.Open = w.openLesson
 	w.lessons.Keyboard = func() { w.Canvas().Focus(w.lessons) }
@@ -64,17 +65,33 @@ func (w *Window) find() {
 }
 
 // lookAt shows an instrument. Scope, spectrum and meters are always seen in their
-// column; what is large goes back to it, unless it is asked for a second time. A
-// spectrogram is large or not at all.
+// column, so that the sheet keeps its place; a spectrogram is large or not at all.
 func (w *Window) lookAt(instrument string) {
-	learning := w.Canvas().Focused() == fyne.Focusable(w.lessons)
 	switch large := w.instruments.Enlarged(); {
 	case instrument == large:
 	case instrument == "spectrogram":
-		w.instruments.EnlargeNamed(instrument)
+		w.besideLesson(func() { w.instruments.EnlargeNamed(instrument) })
 	case large != "":
-		w.instruments.GiveBack()
+		w.besideLesson(w.instruments.GiveBack)
 	}
+}
+
+// enlargeFor gives an instrument the place of the sheet, or the sheet its place
+// back if that instrument has it.
+func (w *Window) enlargeFor(instrument string) {
+	w.besideLesson(func() {
+		if w.instruments.Enlarged() == instrument {
+			w.instruments.GiveBack()
+			return
+		}
+		w.instruments.EnlargeNamed(instrument)
+	})
+}
+
+// besideLesson changes what is large; the keyboard stays with the lesson.
+func (w *Window) besideLesson(change func()) {
+	learning := w.Canvas().Focused() == fyne.Focusable(w.lessons)
+	change()
 	if learning {
 		w.Canvas().Focus(w.lessons)
 	}

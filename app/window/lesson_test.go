@@ -134,6 +134,23 @@ func TestAStepOpensTheInstrumentThatItNames(t *testing.T) {
 	}
 }
 
+func TestAWordOfAStepEnlargesItsInstrumentAndGivesBack(t *testing.T) {
+	_, w := sit(t, "soot", 1280, 800)
+	learn(t, w, "hiss") // its first step looks at the spectrum
+	for _, want := range []string{"spectrum", "", "spectrum"} {
+		if err := w.lessons.Click("instrument"); err != nil {
+			t.Fatal(err)
+		}
+		if got := w.instruments.Enlarged(); got != want {
+			t.Errorf("large is %q, want %q", got, want)
+		}
+	}
+	press(w, fyne.KeyPageDown)
+	if got := w.instruments.Enlarged(); got != "" {
+		t.Errorf("on the next step %q is still large", got)
+	}
+}
+
 func TestATakeIsKeptOutOfALesson(t *testing.T) {
 	b, w := sit(t, "soot", 1280, 800)
 	_, cue, _ := b.CueOf()

@@ -40,6 +40,7 @@ type Column struct {
 
 	Close    func()                           // gives the place back to the contents
 	Look     func(instrument string)          // shows an instrument; "" is none in particular
+	Enlarge  func(instrument string)          // gives it the place of the sheet, or the place back
 	Choose   func(at patch.Socket, turn bool) // shows a control's ruler, and lets the keyboard turn it
 	Open     func(read func([]byte, string))  // asks for a file and reads it; the name is without its folder
 	Keyboard func()                           // gives the keyboard to the column; may be nil
@@ -52,9 +53,10 @@ type Column struct {
 	faulty  string // the file that they are of
 
 	rows  []row
-	off   float32 // how far the rows are turned, in the toolkit's units
-	most  float32 // how far they can be
-	stood string  // the place that was last brought into view
+	tops  []float32 // where the rows begin
+	off   float32   // how far the rows are turned, in the toolkit's units
+	most  float32   // how far they can be
+	stood string    // the place that was last brought into view
 
 	sweep sweep
 	asks  question
@@ -72,7 +74,7 @@ type entry struct {
 
 // New returns the column; it is hidden.
 func New(s *desk.Session) *Column {
-	c := &Column{session: s, Close: func() {}, Look: func(string) {}, Choose: func(patch.Socket, bool) {}}
+	c := &Column{session: s, Close: func() {}, Look: func(string) {}, Enlarge: func(string) {}, Choose: func(patch.Socket, bool) {}}
 	for _, l := range lesson.All() {
 		c.lessons = append(c.lessons, &entry{Lesson: l, key: l.Name})
 	}

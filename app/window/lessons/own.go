@@ -71,5 +71,6 @@ func (c *Column) check(e *entry) {
 
 func (c *Column) putAway() {
 	c.faults, c.faulty = nil, ""
+	c.Stand("lesson " + c.last())
 	c.Refresh()
 }

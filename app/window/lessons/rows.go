@@ -54,7 +54,11 @@ func (c *Column) writeRows(p *leaf.Pen, top, foot float32) {
 		y[i+1] = y[i] + r.height*p.Em
 	}
 	room := foot - top
-	c.most = max(y[len(c.rows)]-room, 0)
+	c.tops = y
+	c.most = 0
+	if over := y[len(c.rows)] - room; over > 0 {
+		c.most = c.topAt(over)
+	}
 	c.reveal(y, room)
 	if c.asks.show {
 		c.off, c.asks.show = c.most, false
@@ -94,16 +98,34 @@ func (c *Column) reveal(y []float32, room float32) {
 				c.off = y[i]
 			}
 			if y[i+1] > c.off+room {
-				c.off = y[i+1] - room
+				c.off = c.topAt(y[i+1] - room)
 			}
 			return
 		}
 	}
 }
 
-// roll turns the rows by the wheel, three lines a notch.
+// topAt returns where the first row begins that begins at y or below: pages are
+// turned so far that a whole row is the first.
+func (c *Column) topAt(y float32) float32 {
+	for _, top := range c.tops {
+		if top >= y-0.5 {
+			return top
+		}
+	}
+	return y
+}
+
+// roll turns the rows by the wheel, about three lines a notch.
 func (c *Column) roll(n int) {
-	c.off = min(max(c.off-3*lineRoom*look.Em()*float32(n), 0), c.most)
+	way := -3 * lineRoom * look.Em() * float32(n)
+	to := c.topAt(c.off + way)
+	for i := len(c.tops) - 1; i >= 0 && way < 0; i-- { // upwards to the row above
+		if to = c.tops[i]; to <= c.off+way {
+			break
+		}
+	}
+	c.off = min(max(to, 0), c.most)
 	c.Refresh()
 }
 

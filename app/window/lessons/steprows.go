@@ -23,7 +23,7 @@ func (c *Column) stepRows(p *leaf.Pen) {
 	}
 	c.paragraph(p, look.Body, s.Text)
 	c.moveRows(p, s)
-	c.label("watch", "instrument", "the "+s.Watch.Instrument, func() { c.Look(s.Watch.Instrument) })
+	c.label("watch", "instrument", "the "+s.Watch.Instrument, func() { c.Enlarge(s.Watch.Instrument) })
 	c.paragraph(p, look.Body, s.Watch.Text)
 	c.probesRow(s)
 	c.label("listen", "", "", nil)

@@ -413,3 +413,15 @@ func TestPictures(t *testing.T) {
 		golden.Check(t, "faults-"+theme+".png", u.w.Canvas())
 	}
 }
+
+// BenchmarkWrite is one writing of a full page, as it happens with every change
+// of a control while it is turned.
+func BenchmarkWrite(b *testing.B) {
+	u := sit(b, "soot", 314, 765)
+	u.begins("voice")
+	u.asks()
+	for b.Loop() {
+		u.c.Refresh()
+	}
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/1e6, "ms/page")
+}
