@@ -22,9 +22,9 @@ var forms = map[string][]Form{
 
 // why says of kinds of which nothing is shown why not.
 var why = map[string]string{
-	"memory":    "plays notes: it changes no sound. Choose what they play",
-	"noise":     "has no cycle: it is never the same twice. Its density stands on the plate of the spectrum",
-	"recording": "plays a recording: it has no cycle of its own. Choose what it goes through",
+	"memory":    "plays notes and changes no sound. Choose what it plays",
+	"noise":     "has no cycle: noise is never the same twice. Its spectrum is on the plate of that name",
+	"recording": "plays a recording, which has no cycle of its own. Choose what it goes through",
 	"string":    "dies away while it sounds: no cycle is like the one before. Its sound stands on the plates of the spectrum and the spectrogram",
 	"click":     "gives one knock: it has no cycle. The scope shows it",
 	"wander":    "wanders by chance: it has no cycle. The scope shows it",

@@ -5,6 +5,9 @@ import (
 	"image/color"
 	"math"
 
+	"fyne.io/fyne/v2/driver/desktop"
+
+	"lampblack/app/probing"
 	"lampblack/app/window/leaf"
 	"lampblack/app/window/look"
 	"lampblack/app/window/plate"
@@ -59,8 +62,29 @@ func (p *Plate) writePicture(pen *leaf.Pen) {
 		}
 	}
 	pen.Put(p.raster, 0, 0, pen.Width, pen.Height)
+	p.writeReadAt(pen)
 	for _, at := range p.places {
 		writeMarks(pen, at)
+	}
+}
+
+// writeReadAt draws where the lines are read, and lets it be dragged along.
+func (p *Plate) writeReadAt(pen *leaf.Pen) {
+	if p.shown.form != probing.Response {
+		return
+	}
+	for _, at := range p.places {
+		if hz := p.set.readAt; hz > 0 {
+			pen.Upright(at.box.X+at.box.Width*float32(at.x.at(hz)), at.box.Y, at.box.Height, pen.Ink.Drawn)
+		}
+		b, x := at.box, at.x
+		to := func(mouse, _ float32) {
+			part := float64((mouse - b.X) / max(b.Width, 1))
+			p.readAt(x.low * math.Pow(x.high/x.low, min(max(part, 0), 1)))
+		}
+		place := pen.Place(at.name, b.X, b.Y, b.Width, b.Height)
+		place.Down, place.Drag, place.Unmarked, place.Unlisted = to, to, true, true
+		place.Cursor = desktop.CrosshairCursor
 	}
 }
 

@@ -3,12 +3,14 @@ package response
 import (
 	"fmt"
 	"math"
+	"sort"
 	"strconv"
 	"strings"
 
 	"lampblack/app/probing"
 	"lampblack/app/window/look"
 	"lampblack/app/window/plate"
+	"lampblack/scope/sounding"
 )
 
 func fieldsOf(text string) []string { return strings.Fields(text) }
@@ -22,6 +24,9 @@ func (p *Plate) Reading() (one, two string) {
 		return "", ""
 	case probing.Response:
 		one = r.responseText()
+		if text := r.textAt(p.set.readAt); text != "" {
+			one = text + plate.Between + one
+		}
 	case probing.Shape:
 		one = r.shapeText()
 	case probing.Wave:
@@ -53,9 +58,9 @@ func (r *result) agreement() string {
 	case probing.Transfer:
 		return fmt.Sprintf("computed against measured: %s of full scale at worst, at %+.2f", deep(r.worst), r.worstAt)
 	case probing.Shape:
-		return fmt.Sprintf("computed against measured: %s at worst, at %s, down to −40 dB", small(r.worst), plate.Time(rounded(r.worstAt)))
+		return fmt.Sprintf("computed against measured: %s at worst%sdown to −40 dB, at %s", small(r.worst), plate.Between, plate.Time(rounded(r.worstAt)))
 	case probing.Wave:
-		return fmt.Sprintf("computed against measured: %s at worst, at %s, harmonics down to −60 dB", small(r.worst), plate.Hertz(r.worstAt))
+		return fmt.Sprintf("computed against measured: %s at worst%sharmonics down to −60 dB, at %s", small(r.worst), plate.Between, plate.Hertz(r.worstAt))
 	}
 	return fmt.Sprintf("computed against measured: %s at worst, 20 Hz to %s%s%s", small(r.worst), plate.Hertz(math.Min(comparedHz, r.highest)), plate.Between, r.how())
 }
@@ -120,6 +125,19 @@ func (r *result) responseText() string {
 		parts = append(parts, fmt.Sprintf("%s to %s", signed(f.Lowest.Y), signed(f.Highest.Y)))
 	}
 	return strings.Join(parts, plate.Between)
+}
+
+// textAt reads the lines at a frequency.
+func (r *result) textAt(hz float64) string {
+	if hz == 0 || len(r.curve) < 2 || len(r.phase) != len(r.curve) || len(r.delay) != len(r.curve) {
+		return ""
+	}
+	i := sort.Search(len(r.curve), func(i int) bool { return r.curve[i].X >= hz })
+	i = min(max(i, 1), len(r.curve)-1)
+	part := math.Log(hz/r.curve[i-1].X) / math.Log(r.curve[i].X/r.curve[i-1].X)
+	turn := math.Remainder(r.phase[i].Y-r.phase[i-1].Y, 360)
+	between := func(p []sounding.Point) float64 { return p[i-1].Y + part*(p[i].Y-p[i-1].Y) }
+	return fmt.Sprintf("at %s %s, %.1f°, %s late", hertz(hz), signed(between(r.curve)), math.Remainder(r.phase[i-1].Y+part*turn, 360), plate.SignedTime(rounded(between(r.delay))))
 }
 
 func signed(db float64) string {

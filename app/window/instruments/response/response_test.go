@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
 
 	"lampblack/app/desk"
 	"lampblack/app/probing"
@@ -338,4 +339,37 @@ func TestTheBarsOfASawAreItsSeries(t *testing.T) {
 			t.Errorf("harmonic %g: %.3f and %.3f dB, want %.3f", f.bars[i].X, f.bars[i].Y, f.rings[i].Y, want)
 		}
 	}
+}
+
+// The lines are read where the picture was pressed: of a first-order low-pass at
+// its corner -3.01 dB and -45 degrees (handbook), here of a DC block, so +45.
+func TestTheLinesAreReadWhereThePictureIsPressed(t *testing.T) {
+	b, p := bench(t, "soot")
+	e, name := desk.AddModule("dcblock", patch.Point{X: 10, Y: 10}, b.Patch())
+	b.Do(e)
+	set(t, b, name, "cutoff", "50 Hz")
+	set(t, b, name, "poles", "one")
+	host := leaf.New(func(pen *leaf.Pen) { p.Write(pen, plate.Box{Width: pen.Width, Height: pen.Height}) })
+	b.Show(host, 620, 400).Canvas().Capture()
+	p.Show(true)
+	choose(b, name)
+	answered(b, p)
+	at := p.places[0]
+	x, y := at.place(sounding.Point{X: 50, Y: 0})
+	press(p.picture, x, y)
+	if math.Abs(p.set.readAt/50-1) > 0.02 {
+		t.Fatalf("pressed at 50 Hz it reads at %.2f Hz", p.set.readAt)
+	}
+	p.readAt(50)
+	one, _ := p.Reading()
+	if !strings.HasPrefix(one, "at 50.00 Hz −3.0 dB, 45.0°") {
+		t.Errorf("at the corner it reads %q", one)
+	}
+}
+
+// press presses and lets go.
+func press(l *leaf.Turning, x, y float32) {
+	e := &desktop.MouseEvent{PointEvent: fyne.PointEvent{Position: fyne.NewPos(x, y)}, Button: desktop.MouseButtonPrimary}
+	l.MouseDown(e)
+	l.MouseUp(e)
 }

@@ -23,6 +23,7 @@ type settings struct {
 	gate     float64
 	span     float64 // dB
 	reach    float64
+	readAt   float64 // Hz; 0: nowhere
 }
 
 // beside is what is drawn under the level.
@@ -62,7 +63,7 @@ func (p *Plate) Settings() []plate.Setting {
 	}
 	switch form {
 	case probing.Response:
-		all = append(all, p.besideSetting(), p.spanSetting(), p.bySetting())
+		all = append(all, p.besideSetting(), p.spanSetting(), p.readAtSetting(), p.bySetting())
 	case probing.Shape:
 		all = append(all, p.gateSetting())
 	case probing.Transfer:
@@ -99,7 +100,7 @@ func along(list []float64, v float64, n int) float64 {
 
 func (p *Plate) moduleSetting(name string) plate.Setting {
 	return plate.Setting{Name: "module", Text: name, Tap: func() { p.stepModule(1) }, Step: p.stepModule,
-		Hint: "which module is looked at: the chosen one, whose rulers are shown; this turns to the next"}
+		Hint: "the module whose rulers are shown; this turns to the next"}
 }
 
 func (p *Plate) ofSetting() plate.Setting {
@@ -107,14 +108,14 @@ func (p *Plate) ofSetting() plate.Setting {
 	if p.set.whole {
 		text = "whole path"
 	}
-	return p.turning("of", text, "the module alone, or all that lies between a source and probe A",
+	return p.turning("of", text, "the module alone, or all from a source to probe A",
 		func(s *settings, _ int) { s.whole = !s.whole })
 }
 
 func (p *Plate) fromSetting(name string) plate.Setting {
 	from, to := p.ends(name)
 	all := probing.Sources(p.session.Patch(), to)
-	s := plate.Setting{Name: "from", Text: from.String(), Hint: "the source in whose place the test signal comes; all others are taken away"}
+	s := plate.Setting{Name: "from", Text: from.String(), Hint: "the source in whose place the test signal comes"}
 	if from.Module == "" {
 		s.Text = "nothing"
 	}
@@ -128,7 +129,7 @@ func (p *Plate) fromSetting(name string) plate.Setting {
 
 func (p *Plate) toSetting(name string) plate.Setting {
 	_, to := p.ends(name)
-	s := plate.Setting{Name: "to", Text: to.String(), Hint: "where the path ends: at probe A, or at what the output hears"}
+	s := plate.Setting{Name: "to", Text: to.String(), Hint: "where it ends: at probe A, or at what the output hears"}
 	if to.Module == "" {
 		s.Text = "nothing"
 	}
@@ -152,7 +153,7 @@ func (p *Plate) socketSettings(k *patch.Kind) []plate.Setting {
 	}
 	if len(k.Outputs) > 1 {
 		at := k.Output(out)
-		all = append(all, p.turning("to", out, "the output that is looked at; at first the one that probe A stands on",
+		all = append(all, p.turning("to", out, "the output that is looked at; first that of probe A",
 			func(s *settings, n int) { s.out = k.Outputs[round(at, n, len(k.Outputs))].Name }))
 	}
 	return all
@@ -162,13 +163,13 @@ var formNames = map[probing.Form]string{probing.Response: "response", probing.Sh
 
 func (p *Plate) formSetting(forms []probing.Form) plate.Setting {
 	at := p.set.form % len(forms)
-	return p.turning("shows", formNames[forms[at]], "what is shown of this module: its response over frequency, or what comes out over what goes in",
+	return p.turning("shows", formNames[forms[at]], "its response, or what comes out over what goes in",
 		func(s *settings, n int) { s.form = round(at, n, len(forms)) })
 }
 
 func (p *Plate) besideSetting() plate.Setting {
 	text := [...]string{"level", "level, phase", "level, delay"}[p.set.beside]
-	return p.turning("drawn", text, "the level alone, or below it the phase, or by how long each frequency is delayed (group delay)",
+	return p.turning("drawn", text, "the level, and the phase or the group delay below it",
 		func(s *settings, n int) { s.beside = beside(round(int(s.beside), n, 3)) })
 }
 
@@ -178,10 +179,39 @@ func (p *Plate) spanSetting() plate.Setting {
 		Typed: func(v float64) { p.change(func(s *settings) { s.span = min(max(v, 6), 240) }) }}
 }
 
+// stepOctaves is how far a step goes along the frequencies.
+const stepOctaves = 1.0 / 12
+
+func (p *Plate) readAtSetting() plate.Setting {
+	text := "nowhere"
+	if p.set.readAt > 0 {
+		text = plate.Number(math.Round(p.set.readAt*10)/10) + " Hz"
+	}
+	return plate.Setting{Name: "read at", Text: text, Hint: "drag in the picture, step or type; a click takes it away",
+		Tap: func() { p.readAt(0) },
+		Step: func(n int) {
+			if p.set.readAt == 0 {
+				p.readAt(1000)
+				return
+			}
+			p.readAt(p.set.readAt * math.Exp2(float64(n)*stepOctaves))
+		},
+		Typed: func(v float64) { p.readAt(v) }}
+}
+
+// readAt reads the lines at a frequency; 0: nowhere.
+func (p *Plate) readAt(hz float64) {
+	p.set.readAt = 0
+	if hz > 0 {
+		p.set.readAt = min(max(hz, lowestHz), max(p.shown.highest, lowestHz))
+	}
+	p.redraw()
+}
+
 func (p *Plate) bySetting() plate.Setting {
 	text := [...]string{"impulse", "sweep −40 dB", "sweep −20 dB", "sweep 0 dB", "not"}[p.set.by]
 	return p.turning("measured", text,
-		"by a faint impulse, or a sine that rises at this level and shows the second and third harmonic, too",
+		"by a faint impulse, or by a sweep, which tells harmonics, too",
 		func(s *settings, n int) { s.by = method(round(int(s.by), n, int(methods))) })
 }
 
@@ -192,7 +222,7 @@ func (p *Plate) gateSetting() plate.Setting {
 }
 
 func (p *Plate) reachSetting() plate.Setting {
-	return plate.Setting{Name: "in", Text: "±" + plate.Number(p.set.reach), Hint: "how far the voltage goes that is sent in; full scale is ±1",
+	return plate.Setting{Name: "in", Text: "±" + plate.Number(p.set.reach), Hint: "how far what is sent in goes; full scale is ±1",
 		Step:  func(n int) { p.change(func(s *settings) { s.reach = along(reaches, s.reach, n) }) },
 		Typed: func(v float64) { p.change(func(s *settings) { s.reach = min(max(math.Abs(v), 0.01), 10) }) }}
 }
@@ -202,7 +232,7 @@ func (p *Plate) liveSetting() plate.Setting {
 	if p.set.live {
 		text = "as now"
 	}
-	return p.turning("controls", text, "what a cord moves stands at its setting, or where it has been moved to at this moment",
+	return p.turning("controls", text, "what a cord moves stands as set, or where it now is",
 		func(s *settings, _ int) { s.live = !s.live })
 }
 
@@ -218,7 +248,7 @@ func (p *Plate) moves(name string) bool {
 }
 
 func (p *Plate) keptSetting() plate.Setting {
-	s := plate.Setting{Name: "kept", Text: "keep this", Hint: "leaves the line as it now is under later ones: what a change does is seen at once",
+	s := plate.Setting{Name: "kept", Text: "keep this", Hint: "leaves this line under later ones, to see what a change does",
 		Tap: func() { p.keep(true) }}
 	if p.kept != nil {
 		s.Text, s.Hint = "drop", "takes the line away that was kept"
