@@ -93,6 +93,9 @@ func (s *Session) doneKeeping() {
 // keptAs makes the take the parent of the bench. What was changed while it was
 // being kept stays on the bench, as a change since the take.
 func (s *Session) keptAs(take notebook.Take, as Bench) {
+	if s.bench.lesson != as.lesson {
+		return // a lesson has come to the bench, or gone, meanwhile: that is no change since the take
+	}
 	s.kept = benchOf(take)
 	now := s.bench.Clone()
 	now.From, now.Cue = take.ID, take.Cue

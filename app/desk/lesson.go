@@ -35,6 +35,7 @@ type taught struct {
 // the step asks to be turned counts as none. It returns false, with a notice,
 // if the bench is as it was.
 func (s *Session) Teach(l LessonStep) bool {
+	s.Stop() // what is being recorded belongs to the work
 	t := &taught{step: l}
 	if from := s.bench.lesson; from != nil {
 		t.before, t.aside, t.kept = from.before, from.aside, from.kept
@@ -44,7 +45,6 @@ func (s *Session) Teach(l LessonStep) bool {
 	} else if !s.setAsideFor(t) {
 		return false
 	}
-	s.Stop()
 	t.given = Bench{
 		Patch: l.Patch.Clone(), Memory: l.Memory.Clone(), Cue: s.bench.Cue,
 		Note: fmt.Sprintf("From the lesson “%s”, step %d.", l.Title, l.Step), lesson: t,
@@ -125,11 +125,11 @@ func (s *Session) BeforeLesson() (name string, ok bool) {
 // EndLesson puts the work back on the bench that was there when the lesson began.
 // It is an edit. Of the lesson nothing is set aside that is not the learner's own.
 func (s *Session) EndLesson() {
+	s.Stop()
 	t := s.bench.lesson
 	if t == nil || !s.setAside() {
 		return
 	}
-	s.Stop()
 	b := t.before
 	b.lesson = nil
 	if !s.Do(Edit{Name: "go back to the work before the lesson", Apply: func(w *Bench) error { *w = b.Clone(); return nil }}) {

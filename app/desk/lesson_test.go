@@ -140,3 +140,41 @@ func TestALessonCanBeKept(t *testing.T) {
 		t.Error("after a take was kept the work before the lesson does not come back")
 	}
 }
+
+func TestALessonTakesNoRecordingWithIt(t *testing.T) {
+	u := sitDown(t, newBook(t))
+	u.setsUpHiss()
+	u.ToggleRecord()
+	u.NoteOn(0, 0.8)
+	u.listens(4800)
+	u.NoteOff(0)
+	u.learns(1)
+	if a := u.Asides(); len(a) != 1 || len(a[0].Memory.Notes) != 1 {
+		t.Fatalf("set aside: %+v", a)
+	}
+	u.EndLesson()
+	if len(u.Bench().Memory.Notes) != 1 {
+		t.Errorf("%d notes came back, want 1", len(u.Bench().Memory.Notes))
+	}
+}
+
+func TestALessonThatBeginsWhileATakeIsKeptDoesNotComeFromIt(t *testing.T) {
+	var later []func()
+	u := sitDown(t, newBook(t))
+	u.setsUpHiss()
+	u.opensACue()
+	u.Session.post = func(fn func()) { later = append(later, fn) }
+	u.Keep()
+	u.learns(1)
+	for len(later) > 0 {
+		fn := later[0]
+		later = later[1:]
+		fn()
+	}
+	if u.Bench().From != 0 || !u.LessonOnly() || u.Keeping() >= 0 {
+		t.Errorf("the lesson comes from take %d; still keeping: %v", u.Bench().From, u.Keeping() >= 0)
+	}
+	if _, cue, _ := u.CueOf(); len(cue.Takes) != 1 {
+		t.Errorf("%d takes were kept, want 1", len(cue.Takes))
+	}
+}

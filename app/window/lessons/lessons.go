@@ -87,7 +87,9 @@ func New(s *desk.Session) *Column {
 	for _, t := range []desk.Topic{desk.Patch, desk.Memory, desk.Note, desk.Contents} {
 		c.Until(s.Watch(t, c.changed))
 	}
-	c.Until(s.Watch(desk.Probes, c.redraw))
+	for _, t := range []desk.Topic{desk.Probes, desk.Notices} {
+		c.Until(s.Watch(t, c.redraw))
+	}
 	c.Until(look.Live.Watch(c.beat))
 	c.Until(c.forget)
 	c.Hide()

@@ -1,10 +1,13 @@
 package lessons
 
 import (
+	"fmt"
 	"image/color"
 
+	"lampblack/app/desk"
 	"lampblack/app/window/leaf"
 	"lampblack/app/window/look"
+	"lampblack/app/window/told"
 )
 
 // row is one line of a page, or a few that belong together.
@@ -28,6 +31,7 @@ func (c *Column) write(p *leaf.Pen) {
 	all := p.Place("page", 0, 0, p.Width, p.Height)
 	all.Step, all.Unmarked, all.Unlisted = c.roll, true, true
 	c.rows = c.rows[:0]
+	c.noticeRow(p)
 	title, where := "Lessons", ""
 	switch c.page {
 	case ofOpening:
@@ -45,6 +49,18 @@ func (c *Column) write(p *leaf.Pen) {
 	c.writeRows(p, c.headHeight(p, title), p.Height-p.Em*(footHeight+0.3)) // first: the keyboard comes here
 	c.writeFoot(p)
 	c.writeHead(p, title, where)
+}
+
+// noticeRow tells what belongs to the contents, whose place this is.
+func (c *Column) noticeRow(p *leaf.Pen) {
+	width := p.Width - 2*margin*p.Em
+	high := told.Height(c.session, desk.AtContents, width)
+	if high == 0 {
+		return
+	}
+	c.add(high/p.Em+0.6, func(p *leaf.Pen, base float32) {
+		told.Notices(p, c.session, desk.AtContents, p.Em*margin, base-p.Em*0.7, width)
+	}, fmt.Sprintf("put away %d", desk.AtContents))
 }
 
 // writeRows writes the rows between two heights.

@@ -339,6 +339,18 @@ func TestALoudOwnFileSaysSo(t *testing.T) {
 	}
 }
 
+func TestWhatIsWrongWithTheNotebookIsToldHere(t *testing.T) {
+	u := sit(t, "soot", 300, 740)
+	u.begins("pulse")
+	u.Notify(desk.Notice{Place: desk.AtContents, Text: "the work could not be set aside", Fault: true})
+	if err := u.c.Click("put away 1"); err != nil {
+		t.Fatal(err)
+	}
+	if len(u.Notices(desk.AtContents)) != 0 {
+		t.Error("it can't be put away")
+	}
+}
+
 func TestWhereOneStandsIsRemembered(t *testing.T) {
 	u := sit(t, "soot", 300, 740)
 	u.begins("hiss")
