@@ -21,6 +21,8 @@ type Pen struct {
 	raster *vector.Rasterizer
 	colour *image.Uniform
 	path   []point
+
+	upper, lower []point // of a trace, kept for the next one
 }
 
 type point struct{ x, y float32 }

@@ -46,7 +46,7 @@ func (p *Pen) points(samples []float32, x0, x1 float32, level func(float32) floa
 }
 
 func (p *Pen) columns(samples []float32, columns int, x0 float32, level func(float32) float32) {
-	var upper, lower []point
+	upper, lower := p.upper[:0], p.lower[:0]
 	half := p.Width / 2
 	flush := func() {
 		if len(upper) > 1 {
@@ -73,6 +73,7 @@ func (p *Pen) columns(samples []float32, columns int, x0 float32, level func(flo
 		p.polygon([]point{{x - bar, top}, {x + bar, top}, {x + bar, foot}, {x - bar, foot}})
 	}
 	flush()
+	p.upper, p.lower = upper, lower
 	p.set()
 }
 

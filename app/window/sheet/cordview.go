@@ -18,6 +18,13 @@ type traceView struct {
 	signal  *signal
 	colour  color.NRGBA
 	used    bool
+	rolls   bool // it is in the group of those that roll
+
+	// Kept from one drawing to the next, as long as size and colour are the same.
+	ground *image.RGBA // the line of no signal
+	image  *image.RGBA
+	pen    *look.Pen
+	made   color.NRGBA // what they were made for
 }
 
 // leastTrace is how wide a trace is drawn at least, in pixels.
@@ -89,23 +96,49 @@ func (d *drawing) trace(c *cord, colour color.NRGBA) {
 	t.picture.Resize(fyne.NewSize(end.X-at.X, end.Y-at.Y))
 	t.used = true
 	d.seen = append(d.seen, t)
-	d.objects = append(d.objects, t.picture)
 }
 
 // draw makes the picture of a trace. A signal of which nothing is known yet is
 // a straight line, as is silence.
 func (t *traceView) draw(w, h int) image.Image {
-	to := look.Canvas(w, h)
-	hair := look.HairlineFor(t.picture, w)
-	zero := look.NewPen(to, look.Fade(t.colour, 0.3))
-	zero.Width = float32(math.Round(float64(hair)))
-	zero.Trace([]float32{0, 0}, -1, 1)
-	pen := look.NewPen(to, t.colour)
-	pen.Width = 1.1 * hair
-	line, span := []float32{0, 0}, float32(1)
+	t.prepare(w, h)
+	copy(t.image.Pix, t.ground.Pix)
+	line, span := silence[:], float32(1)
 	if t.signal != nil && len(t.signal.Line) > 1 {
 		line, span = t.signal.Line, t.signal.Range
 	}
-	pen.Trace(line, -span, span)
-	return to
+	t.pen.Trace(line, -span, span)
+	return t.image
+}
+
+// silence is drawn for a signal of which nothing is known.
+var silence [2]float32
+
+// prepare makes what is kept between drawings, if it is not there.
+func (t *traceView) prepare(w, h int) {
+	if t.image != nil && t.image.Rect == image.Rect(0, 0, max(w, 1), max(h, 1)) && t.made == t.colour {
+		return
+	}
+	t.ground, t.image, t.made = look.Canvas(w, h), look.Canvas(w, h), t.colour
+	hair := look.HairlineFor(t.picture, w)
+	zero := look.NewPen(t.ground, look.Fade(t.colour, 0.3))
+	zero.Width = float32(math.Round(float64(hair)))
+	zero.Trace(silence[:], -1, 1)
+	t.pen = look.NewPen(t.image, t.colour)
+	t.pen.Width = 1.1 * hair
+}
+
+// sortTraces parts the traces into those that stand on their signal, and change with every
+// frame, and those that roll. The toolkit is told of each group at once: to be told
+// of a picture costs more than to draw one so small.
+func (d *drawing) sortTraces() {
+	d.standing.Objects, d.rolling.Objects = d.standing.Objects[:0], d.rolling.Objects[:0]
+	for _, t := range d.seen {
+		t.rolls = t.signal != nil && t.signal.window == 0
+		group := d.standing
+		if t.rolls {
+			group = d.rolling
+		}
+		group.Objects = append(group.Objects, t.picture)
+	}
 }

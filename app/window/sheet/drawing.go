@@ -7,6 +7,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
 
 	"lampblack/app/desk"
 	"lampblack/app/window/look"
@@ -25,8 +26,12 @@ type drawing struct {
 	traces map[[2]patch.Socket]*traceView
 	cover  *canvas.Rectangle // ground behind the top line
 
+	standing *fyne.Container // the traces that stand on their signal
+	rolling  *fyne.Container // the traces that roll
+
 	objects []fyne.CanvasObject
 	seen    []*traceView
+	moved   map[*signal]bool // of this beat
 	beats   int
 	limited map[string]bool // modules that had to limit or reset themselves
 	inks    *look.Ink
@@ -34,7 +39,8 @@ type drawing struct {
 
 func newDrawing(s *Sheet) *drawing {
 	d := &drawing{
-		s: s, blocks: map[string]*blockView{}, traces: map[[2]patch.Socket]*traceView{}, cover: &canvas.Rectangle{},
+		s: s, standing: container.NewWithoutLayout(), rolling: container.NewWithoutLayout(), moved: map[*signal]bool{},
+		blocks: map[string]*blockView{}, traces: map[[2]patch.Socket]*traceView{}, cover: &canvas.Rectangle{},
 		lines: pool[*canvas.Rectangle]{make: func() *canvas.Rectangle { return &canvas.Rectangle{} }},
 		texts: pool[*canvas.Text]{make: func() *canvas.Text { return &canvas.Text{} }},
 	}
@@ -99,6 +105,8 @@ func (d *drawing) update() {
 			d.cord(i, c)
 		}
 	}
+	d.sortTraces()
+	d.objects = append(d.objects, d.standing, d.rolling)
 	for _, i := range s.layout.near(seen) {
 		d.block(&s.layout.blocks[i])
 	}
@@ -222,19 +230,29 @@ func (d *drawing) beat() {
 	if d.beats++; d.beats%limitedBeats == 0 && d.limit() {
 		d.update()
 	}
-	moved := map[*signal]bool{}
+	clear(d.moved)
+	var standing, rolling, turned bool
 	for _, t := range d.seen {
 		if t.signal == nil {
 			continue
 		}
-		changed, asked := moved[t.signal]
+		changed, asked := d.moved[t.signal]
 		if !asked {
 			changed = d.listen(t.signal) && t.signal.beat()
-			moved[t.signal] = changed
+			d.moved[t.signal] = changed
 		}
-		if changed {
-			t.picture.Refresh()
-		}
+		rolls := t.signal.window == 0
+		turned = turned || rolls != t.rolls
+		standing, rolling = standing || changed && !rolls, rolling || changed && rolls
+	}
+	if turned {
+		d.sortTraces()
+	}
+	if standing {
+		canvas.Refresh(d.standing)
+	}
+	if rolling {
+		canvas.Refresh(d.rolling)
 	}
 }
 

@@ -3,6 +3,7 @@ package sheet
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -165,7 +166,7 @@ func TestACordShowsItsOwnSignal(t *testing.T) {
 		t.Fatalf("the trace of beat is %+v", beat)
 	}
 	// 23.0 Hz at 48 kHz: a period is 2,087 samples.
-	rises := risesOf(beat.Line)
+	rises := slices.Collect(rises(beat.Line))
 	if len(rises) < 3 {
 		t.Fatalf("it rises %d times", len(rises))
 	}

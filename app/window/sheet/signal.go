@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"iter"
 	"math"
 	"slices"
 
@@ -163,44 +164,56 @@ func rangeFor(peak float32) float32 {
 // windowFor returns how many samples show some periods of a signal, a power of
 // two; 0 for a signal that does not rise through its middle three times.
 func windowFor(samples []float32) int {
-	rises := risesOf(samples)
-	if len(rises) < 3 {
+	first, last, count := 0, 0, 0
+	for i := range rises(samples) {
+		if count == 0 {
+			first = i
+		}
+		last = i
+		count++
+	}
+	if count < 3 {
 		return 0
 	}
-	period := float64(rises[len(rises)-1]-rises[0]) / float64(len(rises)-1)
+	period := float64(last-first) / float64(count-1)
 	window := math.Exp2(math.Ceil(math.Log2(periods * period)))
 	return int(min(max(window, leastShown), mostShown))
 }
 
-// risesOf returns where the samples rise through their middle, after having
-// been a twentieth of their extent below it.
-func risesOf(samples []float32) (at []int) {
-	least, most, ok := look.Extent(samples)
-	if !ok || most-least < 1e-5 {
-		return nil
-	}
-	middle, below := (least+most)/2, (most-least)/20
-	armed := false
-	for i, v := range samples {
-		switch {
-		case v < middle-below:
-			armed = true
-		case armed && v >= middle:
-			at = append(at, i)
-			armed = false
+// rises yields where the samples rise through their middle, after having been a
+// twentieth of their extent below it.
+func rises(samples []float32) iter.Seq[int] {
+	return func(yield func(int) bool) {
+		least, most, ok := look.Extent(samples)
+		if !ok || most-least < 1e-5 {
+			return
+		}
+		middle, below := (least+most)/2, (most-least)/20
+		armed := false
+		for i, v := range samples {
+			switch {
+			case v < middle-below:
+				armed = true
+			case armed && v >= middle:
+				if !yield(i) {
+					return
+				}
+				armed = false
+			}
 		}
 	}
-	return at
 }
 
-// triggered returns window samples that begin at the last rise before which
-// there are as many, or the newest.
+// triggered returns window samples that begin at the last rise after which there
+// are as many, or the newest.
 func triggered(samples []float32, window int) []float32 {
 	start := len(samples) - window
-	for _, i := range slices.Backward(risesOf(samples)) {
-		if i <= start {
-			return samples[i : i+window]
+	rise := start
+	for i := range rises(samples) {
+		if i > start {
+			break
 		}
+		rise = i
 	}
-	return samples[start:]
+	return samples[rise : rise+window]
 }
