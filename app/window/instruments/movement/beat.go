@@ -82,8 +82,11 @@ func (p *Plate) measureOne(clock int64) {
 			return
 		}
 	}
-	for _, s := range p.sources {
-		if waited(s.measured) {
+	if p.causes == nil {
+		return
+	}
+	for _, c := range p.causes.List() {
+		if s := p.sources[c.Cord.From]; s != nil && waited(s.measured) {
 			s.rate, s.measured = p.meter.measure(s.history, s.tap), clock
 			return
 		}

@@ -14,6 +14,8 @@ import (
 const (
 	causeRoom  = 2.15 // of a cord
 	traceScale = 3.9  // of the figures beside the trace
+
+	besideUnder = 8.5 // a trace that would be less high stands beside the cords
 )
 
 // writeDetail draws the chosen row large: its trace at the left, each cord's part
@@ -26,14 +28,24 @@ func (p *Plate) writeDetail(pen *leaf.Pen, area plate.Box) {
 	r, em := p.rows[n], pen.Em
 	top := area.Y + 0.7*em
 	area.Y, area.Height = top, area.Height-0.7*em
-	left := plate.Box{X: area.X, Y: area.Y, Width: area.Width*0.48 - em, Height: area.Height}
-	if area.Width < 24*em {
-		left.Width = area.Width * 0.4
+	if causes := p.causesHeight() * em; area.Height-causes >= besideUnder*em { // one below the other
+		p.writeLarge(pen, r, plate.Box{X: area.X, Y: area.Y, Width: area.Width, Height: area.Height - causes})
+		p.writeCauses(pen, r, plate.Box{X: area.X, Y: area.Y + area.Height - causes, Width: area.Width, Height: causes})
+		return
 	}
+	left := plate.Box{X: area.X, Y: area.Y, Width: area.Width*0.48 - em, Height: area.Height}
 	right := plate.Box{X: left.X + left.Width + 1.2*em, Y: area.Y, Height: area.Height}
 	right.Width = area.X + area.Width - right.X
 	p.writeLarge(pen, r, left)
 	p.writeCauses(pen, r, right)
+}
+
+// causesHeight is what the cords of the chosen row take, in ems.
+func (p *Plate) causesHeight() float32 {
+	if p.causes == nil {
+		return 0
+	}
+	return causeRoom*float32(len(p.causes.List())) + 2.8
 }
 
 // writeLarge rules the large trace: values at the left, time below.

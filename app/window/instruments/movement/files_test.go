@@ -128,7 +128,7 @@ func TestTheTimeCanBeTyped(t *testing.T) {
 		t.Errorf("a step up shows %s", setting.Text)
 	}
 	find().Step(-100)
-	if find().Text != "4 periods" || g.plate.span(&row{rate: rate{periodic, 8}}) != 0.5 {
+	if find().Text != "4 periods" || g.plate.span(&row{rate: rate{manner: periodic, hz: 8}}) != 0.5 {
 		t.Errorf("at the end it shows %s", setting.Text)
 	}
 }

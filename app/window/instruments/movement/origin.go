@@ -99,6 +99,8 @@ func (r rate) words(o origin) string {
 		return "random"
 	case r.manner == stepping && hz != "":
 		return hz + " steps"
+	case r.young:
+		return "…"
 	}
 	return "–"
 }

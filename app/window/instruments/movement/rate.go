@@ -17,6 +17,7 @@ const (
 type rate struct {
 	manner manner
 	hz     float64
+	young  bool // it has not been watched for so long that a slow one would have shown
 }
 
 // Measures of what decides between the quick and the slow part of a movement.
@@ -25,6 +26,7 @@ const (
 	stillPart = 1e-7 // of its value that a control may move and still stand
 	waits     = 0.3  // seconds after which a rate is measured again
 	settled   = 2.0  // seconds without a period after which it is said to have none
+	slowly    = 15.0 // seconds after which a slow one would have shown
 )
 
 // meter measures rates. It keeps its workspaces.
@@ -52,7 +54,7 @@ func (m *meter) measure(h *history, t *engine.Tap) rate {
 	}
 	all := h.mid.power()
 	if hz, ok := m.quick(t, all); ok {
-		return rate{periodic, hz}
+		return rate{manner: periodic, hz: hz}
 	}
 	slow := h.slow.power()
 	if h.slow.count < fewest {
@@ -60,24 +62,25 @@ func (m *meter) measure(h *history, t *engine.Tap) rate {
 	}
 	if means := h.mid.newest(m.values); all >= mostOf*slow && variance(means) >= mostOf*all {
 		if values, ok := m.finder.period(means); ok {
-			return rate{periodic, m.rate / columnSamples / values}
+			return rate{manner: periodic, hz: m.rate / columnSamples / values}
 		}
 	}
 	if means := h.slow.newest(m.values); variance(means) >= mostOf*slow {
 		if values, ok := m.finder.period(means); ok {
-			return rate{periodic, m.rate / columnSamples / slowColumns / values}
+			return rate{manner: periodic, hz: m.rate / columnSamples / slowColumns / values}
 		}
 	}
 	if beat, ok := h.jumps.beat(); ok {
 		if beat == 0 {
 			return rate{manner: stepping}
 		}
-		return rate{stepping, m.rate / beat}
+		return rate{manner: stepping, hz: m.rate / beat}
 	}
-	if float64(h.count*columnSamples) < settled*m.rate {
+	seconds := float64(h.count*columnSamples) / m.rate
+	if seconds < settled {
 		return rate{}
 	}
-	return rate{manner: free}
+	return rate{manner: free, young: seconds < slowly}
 }
 
 func stands(c column) bool {

@@ -41,7 +41,7 @@ func (p *Plate) begin() {
 }
 
 func (p *Plate) orderSetting() plate.Setting {
-	text := "along the signal"
+	text := "by the signal"
 	if p.byReach {
 		text = "by how far"
 	}
