@@ -124,7 +124,7 @@ use, bad input, or a file that could not be read or written; 130 interrupted.`,
 	root.Flags().StringVar(&s.buffer, "buffer", usualBuffer.String(), bufferHelp)
 	root.Flags().StringVar(&s.timings, "timings", "", timingsHelp)
 	root.PersistentFlags().StringVar(&s.notebook, "notebook", notebook.DefaultPath(), "the notebook's `file`")
-	root.AddCommand(s.render(), s.measure(), s.picture(), s.prove(), s.take(), s.module(), s.lesson(), s.demo())
+	root.AddCommand(s.render(), s.measure(), s.predict(), s.picture(), s.prove(), s.take(), s.module(), s.lesson(), s.demo())
 	root.InitDefaultHelpCmd()
 	root.InitDefaultCompletionCmd()
 	for _, c := range root.Commands() { // the library's own: they would end with 0 for what they don't know

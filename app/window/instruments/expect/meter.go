@@ -12,7 +12,8 @@ import (
 
 // Meter measures lines whose frequencies are about known. One goroutine uses it.
 //
-// Each line has an amplitude, a phase and a frequency; all of them are what makes
+// Each line has an amplitude that may rise or fall evenly, a phase and a frequency;
+// all of them are what makes
 // the sum of squares of what is left of the spectrum the least (Gauss-Newton;
 // lines that overlap are solved for together). The window's lobes are narrow
 // enough that others don't count.
@@ -32,8 +33,9 @@ type tone struct {
 	at    float64 // in bins
 	first float64 // where it was expected
 	a     complex128
-	fixed bool // its frequency is not looked for
-	mute  bool // too near to a neighbour: it is taken away, and nothing is told
+	slope complex128 // by how much of the kernel's derivative its level moves on
+	fixed bool       // its frequency is not looked for
+	mute  bool       // too near to a neighbour: it is taken away, and nothing is told
 }
 
 // nearest is how near to each other two lines may be, in bins, to be told apart.
@@ -216,14 +218,15 @@ func free(t tone, sweep int) int {
 
 // shift moves a tone by what its derivative's share says, and returns how far.
 func (t *tone) shift(b complex128) float64 {
-	power := real(t.a)*real(t.a) + imag(t.a)*imag(t.a)
-	if power == 0 {
+	if t.a == 0 {
 		return 0
 	}
-	by := -real(b*cmplx.Conj(t.a)) / power
+	ratio := b / t.a // its real part is a shift, the rest a level that rises or falls
+	by := -real(ratio)
+	t.slope = t.a * complex(0, imag(ratio))
 	by = min(max(by, -0.5), 0.5)
 	if t.at+by < 0 || math.Abs(t.at+by-t.first) > 3 { // nothing of its own is there
-		t.at, t.fixed = t.first, true
+		t.at, t.fixed, t.slope = t.first, true, 0
 		return 1
 	}
 	t.at += by
@@ -282,6 +285,13 @@ func (m *Meter) add(t tone, by float64) {
 			image = kernel(float64(k)+t.at, m.n)
 		}
 		m.left[k] += complex(by*real(t.a)*(here+image), by*imag(t.a)*(here-image))
+		if t.slope != 0 {
+			here, image = slope(float64(k)-t.at, m.n), 0
+			if float64(k)+t.at < far {
+				image = slope(float64(k)+t.at, m.n)
+			}
+			m.left[k] += complex(by*real(t.slope)*(here-image), by*imag(t.slope)*(here+image))
+		}
 	}
 }
 
@@ -312,4 +322,15 @@ func (m *Meter) rest() Rest {
 		}
 	}
 	return Rest{Hz: float64(at) * m.rate / float64(m.n), Level: max(scope.DB(2*highest), scope.Floor)}
+}
+
+// Mean is the mean of Len samples by the weight that the meter gives to each: of
+// an envelope that moves, the level that it lends to a line.
+func (m *Meter) Mean(samples []float32) float64 {
+	sum, weight := 0.0, 0.0
+	for i, w := range m.window {
+		sum += float64(samples[i]) * w
+		weight += w
+	}
+	return sum / weight
 }

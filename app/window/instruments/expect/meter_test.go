@@ -87,6 +87,25 @@ func TestLinesMadeByHandAreRead(t *testing.T) {
 	}
 }
 
+// A line that dies away is read at its mean by the window's weight.
+func TestALineThatDiesAwayIsReadAtItsMean(t *testing.T) {
+	const n, rate = 8192, 48000.0
+	m := NewMeter(n, rate)
+	x, level := make([]float32, n), make([]float32, n)
+	for i := range x {
+		v := math.Exp(-float64(i) / rate / 0.7)
+		level[i] = float32(v)
+		x[i] = float32(v * math.Cos(2*math.Pi*440*float64(i)/rate))
+	}
+	rows := []Row{{Hz: 440, Level: 20 * math.Log10(m.Mean(level))}}
+	rest := m.Read(rows, x)
+	r := rows[0]
+	t.Logf("off by %.5f dB and %.5f Hz, left %.1f dB", r.Found-r.Level, r.FoundHz-440, rest.Level)
+	if r.Told != Read || math.Abs(r.Found-r.Level) > 0.01 || math.Abs(r.FoundHz-440) > 0.01 || rest.Level > -60 {
+		t.Errorf("%+v, left %.1f dB", r, rest.Level)
+	}
+}
+
 func TestWhatNobodyExpectedIsToldAndWhatIsTooNearIsNotRead(t *testing.T) {
 	const n, rate = 32768, 48000.0
 	rows := []Row{{Hz: 440}, {Hz: 441, Level: -3, Most: -3, Least: -3}, {Hz: 2000}}
