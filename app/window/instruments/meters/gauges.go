@@ -108,6 +108,12 @@ func silent() side {
 	return side{ppm: none, ppmMost: none, vu: none, vuMost: none, peak: none, held: none, peakMost: none}
 }
 
+// skip tells that frames were lost. What overshoots at the seam does not count.
+func (g *gauges) skip(frames int64) {
+	g.now.lost += frames
+	g.settling = 1
+}
+
 // begin begins the loudness anew.
 func (g *gauges) begin() {
 	g.loudness = meter.NewLoudness(g.rate, meter.Weights(g.now.channels))

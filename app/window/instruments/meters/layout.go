@@ -30,18 +30,23 @@ func (p *Plate) Write(pen *leaf.Pen, area plate.Box) {
 	room := area.Width - loud - em*gap
 	rows := max(int(area.Height/(em*rulerHeight)), 1)
 	most := max(int((room+em*gap)/(em*(rulerWidth+gap))), 1)
-	all := p.rulers(true)
-	columns := min((len(all)+rows-1)/rows, most)
+	p.panel = loud > 0
+	columns := min((len(p.rulers(true))+rows-1)/rows, most)
 	width := (room - em*gap*float32(columns-1)) / float32(columns)
-	all = p.rulers(width > em*27)
+	all := p.rulers(width > em*25)
+	p.crowded = rows*columns < len(all)
+	if !p.crowded && p.set.first > 0 {
+		p.set.first = 0
+		all = p.rulers(width > em*25)
+	}
 	rows = min(rows, (len(all)+columns-1)/columns)
-	high := min(area.Height/float32(rows), em*5.4)
+	high := min(area.Height/float32(rows), em*6.4)
 	for i, r := range all[:min(rows*columns, len(all))] {
 		p.writeRuler(pen, plate.Box{
 			X: area.X + (width+em*gap)*float32(i/rows), Y: area.Y + high*float32(i%rows), Width: width, Height: high,
 		}, r)
 	}
-	if loud > 0 {
+	if p.panel {
 		p.writeLoudness(pen, plate.Box{X: area.X + area.Width - loud, Y: area.Y, Width: loud, Height: area.Height})
 	}
 	p.needles.move(&p.shown)
@@ -91,11 +96,12 @@ func (p *Plate) ruleChart(pen *leaf.Pen, c plate.Box) {
 	if !none {
 		pen.Box(c.X, up(aim+tolerance), right-c.X, up(aim-tolerance)-up(aim+tolerance), pen.Ink.Wash, nil)
 		pen.Level(c.X, up(aim), right-c.X, pen.Ink.Line)
-		pen.Text(look.Small, right+em*0.2, up(aim)+em*0.28, "0 LU")
+		pen.Text(look.Small, right+em*0.3, up(aim)+em*0.28, "0 LU")
+		pen.Upright(right, c.Y, c.Height, pen.Ink.Line)
 		for lu := -30.0; lu <= 10; lu += 10 {
 			if y := up(aim + lu); lu != 0 {
 				pen.Level(right-em*0.3, y, em*0.3, pen.Ink.Line)
-				pen.Text(look.Small, right+em*0.2, y+em*0.28, signed(lu))
+				pen.Text(look.Small, right+em*0.3, y+em*0.28, signed(lu))
 			}
 		}
 	}
@@ -112,11 +118,11 @@ func (p *Plate) ruleChart(pen *leaf.Pen, c plate.Box) {
 	for i := range steps + 1 {
 		x := c.X + c.Width*float32(i)/float32(steps)
 		pen.Upright(x, c.Y+c.Height, em*0.3, pen.Ink.Line)
-		label := "now"
-		if i < steps {
-			label = fmt.Sprintf("−%d s", chartSeconds-chartSeconds*i/steps)
+		if i == steps {
+			pen.Right(look.Small, x+em*0.1, c.Y+c.Height+em*1.25, "now")
+			break
 		}
-		pen.Middle(look.Small, x, c.Y+c.Height+em*1.25, label)
+		pen.Middle(look.Small, x, c.Y+c.Height+em*1.25, fmt.Sprintf("−%d s", chartSeconds-chartSeconds*i/steps))
 	}
 }
 

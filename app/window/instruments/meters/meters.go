@@ -38,6 +38,8 @@ type Plate struct {
 	written int64 // frames at which the figures were written
 	chart   *canvas.Raster
 	drawn   int64 // entries that the chart shows
+	panel   bool  // there is room for the chart
+	crowded bool  // there is no room for all rulers
 }
 
 // New returns the meters of a session. The watching ends with what is given to
@@ -111,16 +113,12 @@ func (p *Plate) follow() {
 	}
 	p.playing = playing
 	if !p.seen && p.set.paused {
-		p.source.restart()
+		p.source.end = -1
 		return
 	}
 	if p.source.find(p.session, p.set.of) { // a probe was moved
 		p.gauges.tune()
 		p.begin()
 	}
-	lost := p.source.read(p.gauges.next, func(frames [][]float32) { p.gauges.feed(frames, p.seen) })
-	if lost > 0 {
-		p.gauges.now.lost += lost
-		p.gauges.tune()
-	}
+	p.source.read(p.gauges, p.seen)
 }

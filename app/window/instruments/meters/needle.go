@@ -2,6 +2,7 @@ package meters
 
 import (
 	"image/color"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -74,7 +75,7 @@ func (n *needle) stand(r *reading, at float32) {
 	x := n.x + n.length*at
 	lay(n.line, x-n.thick/2, n.y, n.thick, n.across)
 	if n.strip != nil {
-		lay(n.strip, n.x, n.y+(n.across-stripThick)/2, n.length*at, stripThick)
+		lay(n.strip, n.x+n.length*foot, n.y+(n.across-stripThick)/2, n.length*(at-foot), stripThick)
 	}
 }
 
@@ -94,14 +95,23 @@ type figure struct {
 
 // write writes what is read now, and tells whether that is something else.
 func (f *figure) write(r *reading) {
-	words := f.words(r)
-	if f.room > 0 {
-		words = f.style.Fit(words, f.room, f.scale)
-	}
-	if words != f.text.Text {
+	if words := f.fit(f.words(r)); words != f.text.Text {
 		f.text.Text = words
 		f.text.Refresh()
 	}
+}
+
+// fit leaves out the last of the parts, which commas or wide spaces divide, where
+// there is no room.
+func (f *figure) fit(words string) string {
+	for f.style.MeasureAt(words, f.scale).Width > f.room {
+		at := max(strings.LastIndex(words, "  "), strings.LastIndex(words, ", "))
+		if at < 0 {
+			break
+		}
+		words = words[:at]
+	}
+	return f.style.Fit(words, f.room, f.scale)
 }
 
 // figure lays a text that follows the reading on the leaf, room wide from x on, or
@@ -114,7 +124,7 @@ func (p *Plate) figure(pen *leaf.Pen, style look.Style, scale, x, base, room flo
 	if align == fyne.TextAlignTrailing {
 		x -= room
 	}
-	f.text.Text = f.style.Fit(words(&p.shown), room, scale)
+	f.text.Text = f.fit(words(&p.shown))
 	pen.Put(f.text, x, base-ascent, room, size.Height)
 	p.figures = append(p.figures, f)
 }

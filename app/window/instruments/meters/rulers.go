@@ -19,12 +19,15 @@ const (
 	atPeak        = "true peak"
 	atCorrelation = "correlation"
 	atTuner       = "tuner"
-	atModulation  = "modulation"
-	atLoudness    = "loudness meter"
+	atModulation  = "AM"
+	atLoudness    = "loudness"
 )
 
 // rulerHeight is the least height of a ruler with its head, in ems.
 const rulerHeight = 3.4
+
+// figuresWidth is how much room the figures of two channels take, in ems.
+const figuresWidth = 7.6
 
 // ruler is a meter on a level scale.
 type ruler struct {
@@ -43,8 +46,11 @@ type stretch struct{ x, y, width float32 }
 // rulers returns all of them; wide tells that there is room for long figures.
 func (p *Plate) rulers(wide bool) []ruler {
 	fixed := func(s string) func(*reading) string { return func(*reading) string { return s } }
-	return []ruler{
+	all := []ruler{
 		{
+			name: atLoudness, aside: fixed(p.unit()), words: p.loudText, marks: loudMarks(),
+			heavy: p.aimed(), tap: p.begin, write: p.writeLoud,
+		}, {
 			name: atPPM, aside: fixed("IIa, 4 = " + dBFS(p.set.alignment)), marks: ppmMarks(p.set.alignment),
 			words: func(r *reading) string { return p.pair(r, func(s *side) string { return p.ppmText(s.ppm) }) },
 			heavy: [2]float64{ppmAt(6), 1}, tap: p.restart, write: p.writePPM,
@@ -65,6 +71,11 @@ func (p *Plate) rulers(wide bool) []ruler {
 			tap: p.restart, write: p.writeModulation,
 		},
 	}
+	if p.panel { // there is more of the loudness
+		all = all[1:]
+	}
+	first := p.set.first % len(all)
+	return append(all[first:len(all):len(all)], all[:first]...)
 }
 
 // restart begins all but the loudness anew.
@@ -99,9 +110,9 @@ func (p *Plate) writeRuler(pen *leaf.Pen, b plate.Box, r ruler) {
 	end := pen.Text(look.Caps, b.X, b.Y+em*1.05, r.name)
 	words := b.X + b.Width - end - em*0.6
 	if r.aside != nil {
-		room := min(words*0.6, pen.Wide(look.Quiet, r.aside(&p.shown))+em*3)
+		room := max(words-em*figuresWidth, em*1.5)
 		p.figure(pen, look.Quiet, 1, end+em*0.5, b.Y+em*1.05, room, fyne.TextAlignLeading, r.aside)
-		words -= min(room, pen.Wide(look.Quiet, r.aside(&p.shown))+em*0.5)
+		words -= room
 	}
 	p.figure(pen, look.Figures, 1, b.X+b.Width, b.Y+em*1.05, words, fyne.TextAlignTrailing, r.words)
 	s := stretch{b.X + em*0.9, b.Y + em*2.75, b.Width - em*1.8}
@@ -158,16 +169,14 @@ func (p *Plate) sideNeedles(pen *leaf.Pen, s stretch, now, most func(s *side) fl
 	em, names, tints := pen.Em, p.sides(), p.tints(pen.Ink)
 	n := p.set.of.channels()
 	for i := range n {
-		y, across := s.y-em*0.5, em*0.5
+		y, across, base := s.y-em*0.55, em*0.55, s.y-em*0.02
 		switch {
 		case n == 1:
-			across = em
+			across, base = em*1.1, s.y+em*0.3
 		case i == 1:
-			y = s.y + 1
+			y, base = s.y+1, s.y+em*0.75
 		}
-		if n > 1 {
-			pen.Right(look.Small, s.x-em*0.25, y+em*0.5, names[i])
-		}
+		pen.Right(look.Small, s.x-em*0.3, base, names[i])
 		at := func(of func(s *side) float64) func(r *reading) (float64, bool) {
 			return func(r *reading) (float64, bool) {
 				v := of(&r.sides[i])
@@ -204,7 +213,8 @@ func (p *Plate) writeCorrelation(pen *leaf.Pen, s stretch) {
 
 func (p *Plate) writeTuner(pen *leaf.Pen, s stretch) {
 	at := func(r *reading) (float64, bool) {
-		_, cents := meter.Note(r.tone.Hz)
+		hz, _ := pitch(&r.tone)
+		_, cents := meter.Note(hz)
 		return centsAt(cents), r.tone.Found
 	}
 	p.needles.add(pen, needle{at: at, x: s.x, y: s.y - pen.Em*0.5, length: s.width, across: pen.Em, thick: 2.5}, pen.Ink.Drawn, false)

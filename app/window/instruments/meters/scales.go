@@ -72,10 +72,13 @@ func peakMarks() []mark {
 	var marks []mark
 	for dB := peakLeft; dB <= peakRight; dB += 3 {
 		m := mark{at: peakAt(dB)}
-		if math.Mod(dB, 12) == 0 || dB == 3 {
+		if math.Mod(dB, 12) == 0 && dB < 0 || dB == 3 {
 			m.label = signed(dB)
 		}
 		marks = append(marks, m)
+		if dB == -3 {
+			marks = append(marks, mark{at: peakAt(permitted), label: signed(permitted)})
+		}
 	}
 	return marks
 }
@@ -139,6 +142,18 @@ const loudLow, loudHigh = -59.0, -5.0
 
 // loudAt places a loudness in LUFS, 0 at the foot.
 func loudAt(lufs float64) float64 { return within((lufs - loudLow) / (loudHigh - loudLow)) }
+
+func loudMarks() []mark {
+	var marks []mark
+	for lufs := -55.0; lufs <= loudHigh; lufs += 5 {
+		m := mark{at: loudAt(lufs)}
+		if math.Mod(lufs, 10) == 0 {
+			m.label = signed(lufs)
+		}
+		marks = append(marks, m)
+	}
+	return marks
+}
 
 // signed writes a figure of a scale with its sign: "−20", "0", "+3".
 func signed(v float64) string {

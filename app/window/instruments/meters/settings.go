@@ -63,6 +63,7 @@ type switches struct {
 	target    int     // of targets
 	hold      float64 // s of true peak
 	alignment float64 // dBFS of PPM 4 and 0 VU
+	first     int     // of the rulers, where there is no room for all
 }
 
 func usual() switches { return switches{hold: 3, alignment: meter.Alignment} }
@@ -78,10 +79,21 @@ func around(i, n, count int) int { return ((i+n)%count + count) % count }
 
 // Settings is plate.Plate's.
 func (p *Plate) Settings() []plate.Setting {
-	return []plate.Setting{
+	all := []plate.Setting{
 		p.ofSetting(), p.anewSetting(), p.beginSetting(), p.pauseSetting(), p.targetSetting(),
 		p.holdSetting(), p.alignmentSetting(), p.freeze(),
 	}
+	if p.crowded {
+		all = append(all, p.firstSetting())
+	}
+	return all
+}
+
+func (p *Plate) firstSetting() plate.Setting {
+	list := p.rulers(false)
+	step := func(n int) { p.set.first = around(p.set.first, n, len(list)) }
+	return plate.Setting{Name: "first", Text: list[0].name, Tap: func() { step(1) }, Step: step,
+		Hint: "the first of the meters: there is no room for all of them"}
 }
 
 func (p *Plate) ofSetting() plate.Setting {
@@ -109,7 +121,7 @@ func (p *Plate) beginSetting() plate.Setting {
 }
 
 func (p *Plate) pauseSetting() plate.Setting {
-	text := "counting"
+	text := "goes on"
 	if p.set.paused {
 		text = "paused"
 	}
@@ -117,7 +129,7 @@ func (p *Plate) pauseSetting() plate.Setting {
 		p.set.paused = !p.set.paused
 		p.gauges.paused = p.set.paused
 	}
-	return plate.Setting{Name: "loudness", Text: text, Tap: func() { step(1) }, Step: step,
+	return plate.Setting{Name: "counting", Text: text, Tap: func() { step(1) }, Step: step,
 		Hint: "paused, nothing is added to the loudness, and it counts on later; hidden, it goes on counting"}
 }
 

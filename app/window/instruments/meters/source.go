@@ -68,11 +68,10 @@ func (s *source) connected() bool { return len(s.taps[0])+len(s.taps[1]) > 0 }
 // they go on being written.
 const oldest = engine.TapSamples - 8192
 
-// read gives what is new to feed, in pieces as long as next allows, and returns how
-// many frames came too long ago to be had.
-func (s *source) read(next func(n int64) int, feed func(frames [][]float32)) (lost int64) {
+// read gives what is new to g, and tells it what came too long ago to be had.
+func (s *source) read(g *gauges, seen bool) {
 	if !s.connected() {
-		return 0
+		return
 	}
 	clock := int64(math.MaxInt64)
 	for _, taps := range s.taps {
@@ -81,25 +80,24 @@ func (s *source) read(next func(n int64) int, feed func(frames [][]float32)) (lo
 		}
 	}
 	if clock == 0 || clock < s.end { // a tap that has just begun has nothing yet
-		return 0
+		return
 	}
 	if s.end < 0 {
 		s.end = clock
-		return 0
+		return
 	}
 	if clock-s.end > oldest {
-		lost = clock - oldest - s.end
+		g.skip(clock - oldest - s.end)
 		s.end = clock - oldest
 	}
 	for s.end < clock {
-		n := next(clock - s.end)
+		n := g.next(clock - s.end)
 		if s.take(n) {
-			feed(s.frames)
+			g.feed(s.frames, seen)
 		} else {
-			lost += int64(n)
+			g.skip(int64(n))
 		}
 	}
-	return lost
 }
 
 // take reads the next n frames of every channel.

@@ -37,13 +37,14 @@ func clock(seconds float64) string {
 	return fmt.Sprintf("%02d:%02d.%d", tenths/600, tenths/10%60, tenths%10)
 }
 
-// pair writes what is read of the channels: of one alone, or "L ... R ...".
+// pair writes what is read of the channels: of one alone, or "L ... R ..." in one
+// part, which the hard space keeps together.
 func (p *Plate) pair(r *reading, of func(s *side) string) string {
 	if r.channels == 1 {
 		return of(&r.sides[0])
 	}
 	names := p.sides()
-	return names[0] + " " + of(&r.sides[0]) + "  " + names[1] + " " + of(&r.sides[1])
+	return names[0] + " " + of(&r.sides[0]) + "\u00a0 " + names[1] + " " + of(&r.sides[1])
 }
 
 // sides are the names of the channels.
@@ -96,14 +97,34 @@ func alike(v float64) string {
 	return look.Shown(fmt.Sprintf("%+.2f", v))
 }
 
+// heardHarmonic is the highest harmonic that can be the strongest of a tone whose
+// root is missing, and still be heard as that root's: the ear tells no more than some
+// ten apart. Source: R. Plomp, The ear as a frequency analyzer, JASA 36, 1964 (from
+// memory).
+const heardHarmonic = 10
+
+// pitch returns the frequency that the tuner shows: that of which all lines are
+// harmonics or, where nobody would hear it, that of the strongest line.
+func pitch(t *meter.ToneReading) (hz float64, root bool) {
+	if t.Line > (heardHarmonic+0.5)*t.Hz {
+		return t.Line, false
+	}
+	return t.Hz, true
+}
+
 // toneText is note, cents, frequency, and the share of the power that is in the
 // tone's harmonics.
 func toneText(r *reading) string {
 	if !r.tone.Found {
 		return "no tone"
 	}
-	name, cents := meter.Note(r.tone.Hz)
-	return fmt.Sprintf("%s %s ct  %s  %.0f %%", name, plus(cents), plate.ExactHertz(r.tone.Hz), 100*r.tone.Share)
+	hz, root := pitch(&r.tone)
+	name, cents := meter.Note(hz)
+	sure := "strongest line"
+	if root {
+		sure = fmt.Sprintf("%.0f %%", 100*r.tone.Share)
+	}
+	return fmt.Sprintf("%s %s ct  %s  %s", name, plus(cents), plate.ExactHertz(hz), sure)
 }
 
 func modulationText(name string, m meter.Modulation) string {
@@ -132,6 +153,11 @@ func envelopeText(r *reading, both bool) string {
 		return fast
 	}
 	return slow + "  " + fast
+}
+
+// loudText is the loudness now and as a whole.
+func (p *Plate) loudText(r *reading) string {
+	return "I " + bare(r.loud.Integrated) + "  M " + bare(r.loud.Momentary) + "  S " + bare(r.loud.ShortTerm)
 }
 
 // sinceText tells from when on the loudness is measured, and over how long.
@@ -181,8 +207,11 @@ func (p *Plate) Reading() (one, two string) {
 		return "there is nothing to be metered: put a probe on an output, or an output module on the sheet", ""
 	}
 	r := &p.shown
-	one = p.integratedText(r) + plate.Between + p.sinceText(r) + plate.Between + p.rangeText(r) + plate.Between +
-		"max M " + bare(r.loud.MaxMomentary) + plate.Between + "max S " + bare(r.loud.MaxShortTerm)
+	one = p.integratedText(r) + plate.Between
+	if !p.panel { // which tells it as well
+		one += p.sinceText(r) + plate.Between
+	}
+	one += p.rangeText(r) + plate.Between + "max M " + bare(r.loud.MaxMomentary) + plate.Between + "max S " + bare(r.loud.MaxShortTerm)
 	two = "highest: true peak " + p.pair(r, func(s *side) string { return bare(s.peakMost) }) + " dBTP" + plate.Between +
 		"PPM " + p.pair(r, func(s *side) string { return p.ppmText(s.ppmMost) }) + plate.Between +
 		"VU " + p.pair(r, func(s *side) string { return p.vuText(s.vuMost) })
@@ -203,7 +232,7 @@ func (p *Plate) HintAt(place string) string {
 	case atTuner:
 		return "note and cents (ISO 16: A4 = 440 Hz), Hz, and the share of the power that is in its harmonics; over 0.7 s; a click begins anew"
 	case atModulation:
-		return "rate and depth of the amplitude's modulation: fluctuation to 15 Hz, roughness to 300 Hz, strongest near 4 and 70 Hz (Fastl and Zwicker); a click begins anew"
+		return "amplitude modulation, rate and depth: fluctuation to 15 Hz, roughness to 300 Hz, strongest near 4 and 70 Hz (Fastl and Zwicker); a click begins anew"
 	case atLoudness:
 		return "ITU-R BS.1770-5, EBU Tech 3341: M over 0.4 s, S over 3 s (full line), I the whole, gated; range by Tech 3342; since: place in the pass; a click begins anew"
 	}
