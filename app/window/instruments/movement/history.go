@@ -14,6 +14,7 @@ const (
 	slowColumns   = 16    // columns a mean of the slow series
 	newest        = 4096  // samples in which a period is looked for
 	longest       = engine.TapSamples / 2
+	remembered    = engine.TapSamples * 15 / 16 // the tap is being written to
 )
 
 // column is the lowest and the highest of columnSamples values.
@@ -82,16 +83,38 @@ func (h *history) read(t *engine.Tap, buffer []float32) bool {
 	if end == 0 {
 		return false // it has heard nothing yet
 	}
-	if h.next < 0 || end-h.next > longest { // seen again after a while: what was is no part of what is now
-		*h = history{next: end - 1}
+	if h.next < 0 {
+		h.next = end - 1
 	}
-	n := end - h.next
-	if n <= 0 || !t.ReadAt(end, buffer[:n]) {
+	if end <= h.next {
 		return false
 	}
-	h.next = end
-	h.write(buffer[:n])
+	if end-h.next > remembered { // the screen stood still
+		h.miss(int(end-h.next) - longest)
+		h.next = end - longest
+	}
+	for h.next < end { // a tap gives out half of what it remembers at a time
+		n := min(end-h.next, longest)
+		if !t.ReadAt(h.next+n, buffer[:n]) {
+			h.miss(int(n))
+		} else {
+			h.write(buffer[:n])
+		}
+		h.next += n
+	}
 	return true
+}
+
+// miss goes on after samples that are not known: what is drawn has a gap, and
+// rates are measured from here on.
+func (h *history) miss(samples int) {
+	for range min(samples/columnSamples, columnsKept) {
+		h.columns[h.count%columnsKept] = column{nan, nan}
+		h.count++
+	}
+	h.filled, h.sum, h.squares = 0, 0, 0
+	h.mid, h.slow, h.jumps = series{}, series{}, jumps{}
+	h.slowN, h.slowSum = 0, [2]float64{}
 }
 
 // write takes values.
@@ -132,12 +155,22 @@ func (h *history) extent(columns int) (column, bool) {
 	if n < 1 {
 		return column{}, false
 	}
-	e := h.columns[(h.count-1)%columnsKept]
-	for i := 1; i < n; i++ {
-		c := h.columns[(h.count-1-i)%columnsKept]
-		e.least, e.most = min(e.least, c.least), max(e.most, c.most)
+	e := column{nan, nan}
+	for i := range n {
+		e = e.with(h.columns[(h.count-1-i)%columnsKept])
 	}
-	return e, true
+	return e, e.least == e.least
+}
+
+// with returns what reaches over both; a column of NaN is none.
+func (c column) with(other column) column {
+	if !(c.least <= other.least) && other.least == other.least {
+		c.least = other.least
+	}
+	if !(c.most >= other.most) && other.most == other.most {
+		c.most = other.most
+	}
+	return c
 }
 
 // outline fills dst with the newest columns of so many samples in all, as many
@@ -150,13 +183,7 @@ func (h *history) outline(dst []column, samples float64) {
 		to := max(h.count-int(math.Ceil(per*float64(len(dst)-i-1))), from+1)
 		dst[i] = column{nan, nan}
 		for k := max(from, h.count-columnsKept, 0); k < min(to, h.count); k++ {
-			c := h.columns[k%columnsKept]
-			if !(dst[i].least <= c.least) {
-				dst[i].least = c.least
-			}
-			if !(dst[i].most >= c.most) {
-				dst[i].most = c.most
-			}
+			dst[i] = dst[i].with(h.columns[k%columnsKept])
 		}
 	}
 }

@@ -92,3 +92,34 @@ func TestALongStretchMakesAPeriodExact(t *testing.T) {
 		}
 	}
 }
+
+// A screen that stood still for two seconds leaves a gap in what is drawn, and a
+// rate that is measured from there on; half a second leaves none.
+func TestAScreenThatStoodStillLeavesAGap(t *testing.T) {
+	for _, c := range []struct {
+		seconds float64
+		gap     bool
+	}{{0.5, false}, {1.2, false}, {2, true}} {
+		g := open(t, "soot", "slow", "filter")
+		g.sets("slow", "rate", "6 Hz")
+		g.joins("slow/out", "filter/cutoff", "1 oct")
+		g.opens(3)
+		g.Listen(c.seconds)
+		g.sounds(2)
+		r := g.plate.rows[0]
+		if r.rate.manner != periodic || math.Abs(r.rate.hz-6) > 0.005 {
+			t.Errorf("after %g s it reads %v", c.seconds, r.rate)
+		}
+		missing := 0
+		outline := make([]column, 300)
+		r.history.outline(outline, 4.5*48000)
+		for _, o := range outline {
+			if o.least != o.least {
+				missing++
+			}
+		}
+		if missing > 0 != c.gap {
+			t.Errorf("after %g s %d columns of 300 are not known", c.seconds, missing)
+		}
+	}
+}

@@ -49,7 +49,11 @@ func (m *meter) measure(h *history, t *engine.Tap) rate {
 	if h.count == 0 {
 		return rate{}
 	}
-	if e, _ := h.extent(seriesKept); stands(e) {
+	e, ok := h.extent(min(seriesKept, max(h.mid.count, 1)))
+	if !ok || h.mid.count == 0 {
+		return rate{}
+	}
+	if stands(e) {
 		return rate{manner: still}
 	}
 	all := h.mid.power()
@@ -76,7 +80,7 @@ func (m *meter) measure(h *history, t *engine.Tap) rate {
 		}
 		return rate{manner: stepping, hz: m.rate / beat}
 	}
-	seconds := float64(h.count*columnSamples) / m.rate
+	seconds := float64(h.mid.count*columnSamples) / m.rate
 	if seconds < settled {
 		return rate{}
 	}
