@@ -39,7 +39,7 @@ func (w *Window) bringFile() {
 		case err != nil:
 			w.told(fmt.Errorf("the file could not be opened: %w; nothing was brought in", err))
 		case file != nil:
-			w.read(file, file.URI().Name(), w.sheet.Next)
+			w.read(file, w.sheet.Next)
 		}
 	}, w)
 	choose.SetFilter(storage.NewExtensionFileFilter(endings))
@@ -60,7 +60,7 @@ func (w *Window) bring(f fyne.URI, at fyne.Position) {
 		w.told(fmt.Errorf("%s could not be opened: %w; it was not brought in", f.Name(), err))
 		return
 	}
-	w.read(file, f.Name(), func() (string, patch.Point) { return w.sheet.Under(at) })
+	w.read(file, func() (string, patch.Point) { return w.sheet.Under(at) })
 }
 
 // place is where a recording belongs: in a module, if that plays recordings, or
@@ -68,8 +68,9 @@ func (w *Window) bring(f fyne.URI, at fyne.Position) {
 type place func() (module string, at patch.Point)
 
 // read reads a file outside and brings it to the bench: a patch as the patch,
-// anything else as a recording.
-func (w *Window) read(file io.ReadCloser, name string, at place) {
+// anything else as a recording; a lesson is opened.
+func (w *Window) read(file fyne.URIReadCloser, at place) {
+	from := file.URI()
 	go func() {
 		defer file.Close()
 		data, err := io.ReadAll(io.LimitReader(file, recording.MaxBytes+1))
@@ -78,20 +79,27 @@ func (w *Window) read(file io.ReadCloser, name string, at place) {
 		}
 		fyne.Do(func() {
 			if err != nil {
-				w.told(fmt.Errorf("%s could not be read: %w; it was not brought in", name, err))
+				w.told(fmt.Errorf("%s could not be read: %w; it was not brought in", from.Name(), err))
 				return
 			}
-			w.use(data, name, at)
+			w.take(data, from, at)
 		})
 	}()
 }
 
+// take opens a lesson, and uses what is anything else.
+func (w *Window) take(data []byte, from fyne.URI, at place) {
+	if isJSON(from.Name()) && lessons.IsLesson(data) {
+		w.useLesson(data, from)
+		return
+	}
+	w.use(data, from.Name(), at)
+}
+
+func isJSON(name string) bool { return strings.EqualFold(path.Ext(name), ".json") }
+
 func (w *Window) use(data []byte, name string, at place) {
-	if strings.EqualFold(path.Ext(name), ".json") {
-		if lessons.IsLesson(data) {
-			w.useLesson(data, name)
-			return
-		}
+	if isJSON(name) {
 		w.usePatch(data, name)
 		return
 	}

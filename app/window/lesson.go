@@ -109,7 +109,7 @@ func (w *Window) chooseControl(at patch.Socket, turn bool) {
 }
 
 // openLesson lets the person choose a lesson file.
-func (w *Window) openLesson(read func([]byte, string)) {
+func (w *Window) openLesson() {
 	if w.covered() {
 		return
 	}
@@ -119,7 +119,7 @@ func (w *Window) openLesson(read func([]byte, string)) {
 		case err != nil:
 			w.told(fmt.Errorf("the file could not be opened: %w; no lesson was opened", err))
 		case file != nil:
-			w.readLesson(file, file.URI().Name(), read)
+			w.readLesson(file)
 		}
 	}, w)
 	choose.SetFilter(storage.NewExtensionFileFilter([]string{".json"}))
@@ -132,7 +132,7 @@ func (w *Window) openLesson(read func([]byte, string)) {
 }
 
 // readLesson reads a lesson file outside.
-func (w *Window) readLesson(file io.ReadCloser, name string, read func([]byte, string)) {
+func (w *Window) readLesson(file fyne.URIReadCloser) {
 	w.session.Elsewhere(func() func() {
 		defer file.Close()
 		data, err := io.ReadAll(io.LimitReader(file, lesson.MaxFile+1))
@@ -141,16 +141,20 @@ func (w *Window) readLesson(file io.ReadCloser, name string, read func([]byte, s
 		}
 		return func() {
 			if err != nil {
-				w.told(fmt.Errorf("%s could not be read: %w; no lesson was opened", name, err))
+				w.told(fmt.Errorf("%s could not be read: %w; no lesson was opened", file.URI().Name(), err))
 				return
 			}
-			read(data, name)
+			w.useLesson(data, file.URI())
 		}
 	})
 }
 
-// useLesson opens a lesson file that was dropped on the window.
-func (w *Window) useLesson(data []byte, name string) {
+// useLesson opens a lesson that was read from a file, and shows it.
+func (w *Window) useLesson(data []byte, from fyne.URI) {
+	where := ""
+	if from.Scheme() == "file" {
+		where = from.Path()
+	}
 	w.showLessons()
-	w.lessons.Read(data, name)
+	w.lessons.Read(data, from.Name(), where)
 }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/storage"
 
 	"lampblack/app/desk"
 	"lampblack/app/window/keys"
@@ -190,7 +191,7 @@ func TestADroppedLessonIsOpened(t *testing.T) {
 		t.Fatal(err)
 	}
 	before := b.Patch().Clone()
-	w.use(file, "mine.json", w.sheet.Next)
+	w.take(file, storage.NewFileURI("/school/mine.json"), w.sheet.Next)
 	if !w.lessons.Visible() || !b.Patch().Equal(before) || len(b.Notices(desk.AtSheet)) > 0 {
 		t.Errorf("seen: %v; told: %v", w.lessons.Visible(), b.Notices(desk.AtSheet))
 	}

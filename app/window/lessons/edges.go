@@ -121,7 +121,7 @@ type turn struct {
 func (c *Column) turns() (left, right turn) {
 	switch {
 	case c.page == ofList && c.Open != nil:
-		return turn{"open a file", "open a lesson file …", func() { c.Open(c.Read) }}, turn{}
+		return turn{"open a file", "open a lesson file …", c.Open}, turn{}
 	case c.page == ofList:
 		return turn{}, turn{}
 	case c.page == ofOpening:

@@ -42,13 +42,14 @@ type Column struct {
 	Look     func(instrument string)          // shows an instrument; "" is none in particular
 	Enlarge  func(instrument string)          // gives it the place of the sheet, or the place back
 	Choose   func(at patch.Socket, turn bool) // shows a control's ruler, and lets the keyboard turn it
-	Open     func(read func([]byte, string))  // asks for a file and reads it; the name is without its folder
+	Open     func()                           // asks for a lesson file and gives it to Read
 	Keyboard func()                           // gives the keyboard to the column; may be nil
 
 	lessons []*entry
 	page    page
 	at      *entry // whose page it is; nil on the list
 	step    int    // from 0
+	listed  bool   // own lessons of earlier times were looked for
 	faults  []string
 	faulty  string // the file that they are of
 
@@ -69,7 +70,8 @@ type entry struct {
 	lesson.Lesson
 	key     string // unique; also in the preferences
 	own     bool
-	checked string // what is wrong with an own one, "" while nothing is known
+	path    string // of an own one; "" where it is not known
+	checked string // what came of checking an own one, "" before
 }
 
 // New returns the column; it is hidden.
@@ -99,6 +101,10 @@ func New(s *desk.Session) *Column {
 // Come shows the column where one was, and gives it the keyboard.
 func (c *Column) Come() {
 	c.Show()
+	if !c.listed {
+		c.listed = true
+		c.listAgain()
+	}
 	if l, ok := c.session.Lesson(); ok && c.page == ofList {
 		c.follow(l)
 	}

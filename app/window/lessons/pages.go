@@ -95,6 +95,10 @@ func (c *Column) openingRows(p *leaf.Pen) {
 	c.gap(0.4)
 	c.paragraph(p, look.Quiet, "It puts its own patch on the bench. Nothing that is there is lost: work that was not kept is set aside, and comes back with one word at the end.")
 	c.sourceRows(p)
+	if e.own {
+		c.gap(0.6)
+		c.word(p, look.Quiet, "take off", "take it off the list", c.takeOff)
+	}
 }
 
 func plural(n int, what string) string {

@@ -3,6 +3,7 @@ package lessons
 import (
 	"math"
 	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -298,13 +299,17 @@ func TestAnOwnFileIsOpenedAndABadOneToldWithItsLine(t *testing.T) {
 	if !IsLesson(file) || IsLesson([]byte(`{"lampblack patch": 1}`)) {
 		t.Error("a lesson and a patch are not told apart")
 	}
-	u.c.Read([]byte(bad), "mine.json")
+	u.c.Read([]byte(bad), "mine.json", "")
 	if told := strings.Join(u.c.faults, "\n"); u.c.page != ofList || !strings.Contains(told, "line ") || !strings.Contains(told, "spectrogram") {
 		t.Errorf("page %d, told is %q; want the line, and which instruments there are", u.c.page, told)
 	}
+	path := filepath.Join(t.TempDir(), "mine.json")
+	if err := os.WriteFile(path, file, 0o600); err != nil {
+		t.Fatal(err)
+	}
 	count := len(u.c.lessons)
 	for range 2 { // opened again it takes its own place
-		u.c.Read(file, "mine.json")
+		u.c.Read(file, "mine.json", path)
 	}
 	if len(u.c.lessons) != count+1 || u.c.page != ofOpening || len(u.c.faults) > 0 {
 		t.Errorf("%d lessons, page %d, faults %q", len(u.c.lessons), u.c.page, u.c.faults)
@@ -316,6 +321,22 @@ func TestAnOwnFileIsOpenedAndABadOneToldWithItsLine(t *testing.T) {
 	u.press(fyne.KeyReturn)
 	if !u.c.taught() {
 		t.Error("the file's lesson does not begin")
+	}
+	next := New(u.Session) // the next start
+	t.Cleanup(next.Stop)
+	next.Come()
+	u.Until("it is on the list again", func() bool { return len(next.lessons) == count+1 })
+	if got := progress(next.lessons[count]); got != "at 1 of 3" {
+		t.Errorf("it is remembered as %q", got)
+	}
+	u.press(fyne.KeyPageUp)
+	u.walks("take off")
+	u.press(fyne.KeyReturn)
+	if len(u.c.lessons) != count || len(files()) != 0 {
+		t.Errorf("%d lessons are listed, and %q for the next time", len(u.c.lessons), files())
+	}
+	if _, err := os.Stat(path); err != nil {
+		t.Error("the file was removed")
 	}
 }
 
@@ -332,7 +353,7 @@ func TestALoudOwnFileSaysSo(t *testing.T) {
 	}
 	end := strings.Index(loud[i+10:], `"`) + i + 10
 	loud = loud[:i] + `"level": "0 dB` + loud[end:]
-	u.c.Read([]byte(loud), "loud.json")
+	u.c.Read([]byte(loud), "loud.json", "")
 	u.Until("it is checked", func() bool { return u.c.at.checked != checking })
 	if !strings.Contains(u.c.at.checked, "dBFS") || u.c.at.checked == holds {
 		t.Errorf("the check says %q; %v", u.c.at.checked, u.c.faults)
@@ -421,7 +442,7 @@ func TestPictures(t *testing.T) {
 		u.press(fyne.KeyPageDown, fyne.KeyPageDown, fyne.KeyPageDown)
 		golden.Check(t, "end-"+theme+".png", u.w.Canvas())
 		file, _ := os.ReadFile("../../../assets/lessons/05-pulse.json")
-		u.c.Read([]byte(strings.Replace(string(file), `"scope"`, `"telescope"`, 1)), "mine.json")
+		u.c.Read([]byte(strings.Replace(string(file), `"scope"`, `"telescope"`, 1)), "mine.json", "")
 		golden.Check(t, "faults-"+theme+".png", u.w.Canvas())
 	}
 }

@@ -57,6 +57,7 @@ func (c *Column) last() string {
 // open shows what a lesson is about. The bench is as it was.
 func (c *Column) open(e *entry) {
 	c.at = e
+	c.check(e)
 	preferences().SetString(lastKey, e.key)
 	c.Look("")
 	place := "begin"
