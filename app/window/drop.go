@@ -14,6 +14,7 @@ import (
 	"lampblack/app/desk"
 	"lampblack/app/window/lessons"
 	"lampblack/patch"
+	"lampblack/patch/kind"
 	"lampblack/patch/recording"
 )
 
@@ -119,7 +120,7 @@ func (w *Window) usePatch(data []byte, name string) {
 		return
 	}
 	w.session.Do(desk.Edit{Name: "load " + name, Apply: func(b *desk.Bench) error {
-		b.Patch = p.Clone()
+		b.Patch = patch.Resolve(p, kind.Catalogue).Clone() // words become the numbers of choices
 		return nil
 	}})
 }

@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/canvas"
 
 	"lampblack/app/desk"
+	"lampblack/app/window/calm"
 	"lampblack/app/window/look"
 	"lampblack/patch"
 	"lampblack/patch/engine"
@@ -41,6 +42,7 @@ type spectrogram struct {
 	of     int // channel that gram was fed from
 	next   int64
 	seen   bool
+	calm   calm.Guard
 	image  *image.RGBA
 	rows   [][]float32 // of each column, nil where there is none yet
 
@@ -62,17 +64,25 @@ func newSpectrogram(m *measure) *spectrogram {
 	return g
 }
 
-// fit makes a spectrogram of w columns and h levels.
-func (g *spectrogram) fit(w, h int) {
+// late draws what has waited.
+func (g *spectrogram) late() {
+	if g.calm.Late(clock()) {
+		g.raster.Refresh()
+	}
+}
+
+// fit makes a spectrogram of w columns and h levels; it reports whether it had to.
+func (g *spectrogram) fit(w, h int) bool {
 	s := gram.Settings{
 		Rate: g.m.rate, Samples: gramSamples, Window: scope.Hann, Axis: g.m.axis(), Height: h, Frames: w,
 		Hop: max(int(g.m.switches.gramTime*g.m.rate/float64(w)), 1),
 	}
 	if g.gram != nil && g.gram.Settings() == s && g.of == g.m.switches.gramOf {
-		return
+		return false
 	}
 	g.gram, g.next, g.of = gram.New(s), -1, g.m.switches.gramOf
 	g.image, g.rows = look.Canvas(w, h), make([][]float32, w)
+	return true
 }
 
 // feed gives what has come since the last reading; the first time, all that the
@@ -153,7 +163,11 @@ func moving(s *desk.Session) []control {
 // draw is called by the toolkit with the size in pixels of the screen.
 func (g *spectrogram) draw(w, h int) image.Image {
 	w, h = max(w, 1), max(h, 1)
-	g.fit(w, h)
+	if fresh := g.fit(w, h); !fresh && g.image != nil && g.calm.Waits(clock()) {
+		return g.image
+	}
+	unit := max(1, float64(w)/float64(max(g.raster.Size().Width, 1)))
+	defer func() { g.calm.Saw(g.image, look.Now().Ground, unit, clock()) }()
 	clear(g.image.Pix)
 	ink := look.Now().Drawn
 	count := g.gram.Len()

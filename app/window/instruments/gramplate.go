@@ -15,7 +15,7 @@ type gramPlate struct {
 func newGramPlate(l *Large) *gramPlate { return &gramPlate{l.panel, l.panel.measure.gram} }
 
 func (g *gramPlate) Name() string { return "spectrogram" }
-func (g *gramPlate) Beat()        { g.gram.follow(g.t.session) }
+func (g *gramPlate) Beat()        { g.gram.follow(g.t.session); g.gram.late() }
 func (g *gramPlate) Redraw()      { g.gram.raster.Refresh() }
 
 func (g *gramPlate) Show(on bool) {

@@ -78,11 +78,22 @@ func (t *Panel) Beat() {
 		return
 	}
 	t.draw()
+	t.late()
 	if t.text() != t.words {
 		t.Refresh()
 	}
 	t.large.beat()
 	t.beatLevels()
+}
+
+// late draws what has waited so as not to flash.
+func (t *Panel) late() {
+	if !t.away(ofScope) {
+		t.scope.late()
+	}
+	if !t.away(ofSpectrum) {
+		t.spectrum.late()
+	}
 }
 
 // redraw draws the pictures that are to be seen anew: one that is enlarged is not

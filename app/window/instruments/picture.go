@@ -7,6 +7,7 @@ import (
 
 	"fyne.io/fyne/v2/canvas"
 
+	"lampblack/app/window/calm"
 	"lampblack/app/window/look"
 	"lampblack/scope"
 )
@@ -35,6 +36,7 @@ type picture struct {
 	paint func(p *picture, unit float64) // what lies below the lines; may be nil
 	cols  []scope.Column
 	cover []float64 // of one column of pixels
+	calm  calm.Guard
 	peaks bool      // a line that is all peak must not fall between two dashes
 }
 
@@ -46,9 +48,13 @@ func newPicture(line func(dst []scope.Column, i, h int) bool) *picture {
 
 // draw is called by the toolkit with the size in pixels of the screen.
 func (p *picture) draw(w, h int) image.Image {
-	p.prepare(w, h)
+	fresh := p.prepare(w, h)
+	if !fresh && p.calm.Waits(clock()) {
+		return p.image // what is drawn would flash: it waits
+	}
 	clear(p.image.Pix)
 	width := max(1, float32(w)/max(p.raster.Size().Width, 1)) // of a unit, in pixels
+	defer func() { p.calm.Saw(p.image, look.Now().Ground, float64(width), clock()) }()
 	if p.paint != nil {
 		p.paint(p, float64(width))
 	}
@@ -60,15 +66,24 @@ func (p *picture) draw(w, h int) image.Image {
 	return p.image
 }
 
-func (p *picture) prepare(w, h int) {
+// late draws what has waited.
+func (p *picture) late() {
+	if p.calm.Late(clock()) {
+		p.raster.Refresh()
+	}
+}
+
+// prepare makes room for a picture of that size; it reports whether it had to.
+func (p *picture) prepare(w, h int) bool {
 	ink := look.Now()
 	inks := [lines]color.NRGBA{ink.ProbeA, ink.ProbeB, ink.Line, ink.Line, ink.Drawn}
 	if p.image != nil && p.image.Bounds().Dx() == max(w, 1) && p.image.Bounds().Dy() == max(h, 1) && inks == p.inks {
-		return
+		return false
 	}
 	p.image, p.inks = look.Canvas(w, h), inks
 	p.cols = make([]scope.Column, max(w, 1)*fine)
 	p.cover = make([]float64, max(h, 1))
+	return true
 }
 
 // trace draws the columns. What belongs to channel B is dashed, so that the two

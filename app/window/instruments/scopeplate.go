@@ -18,7 +18,7 @@ func newScopePlate(l *Large) *scopePlate {
 
 func (s *scopePlate) Name() string { return "scope" }
 func (s *scopePlate) Show(bool)    {}
-func (s *scopePlate) Beat()        {}
+func (s *scopePlate) Beat()        { s.picture.late() }
 func (s *scopePlate) Redraw()      { s.picture.raster.Refresh() }
 
 func (s *scopePlate) Settings() []plate.Setting {

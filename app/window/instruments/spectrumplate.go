@@ -33,7 +33,7 @@ func newSpectrumPlate(l *Large) *spectrumPlate {
 
 func (s *spectrumPlate) Name() string { return "spectrum" }
 func (s *spectrumPlate) Show(on bool) { s.expected.seen = on }
-func (s *spectrumPlate) Beat()        { s.expected.beat() }
+func (s *spectrumPlate) Beat()        { s.expected.beat(); s.picture.late() }
 
 func (s *spectrumPlate) Redraw() {
 	s.picture.raster.Refresh()
