@@ -221,11 +221,25 @@ func (l *Large) write(p *leaf.Pen) {
 }
 
 // writeHead names the instruments: the one that is shown, and the others to
-// change to.
+// change to. Where there is no room for all, those that are nearest to it.
 func (l *Large) writeHead(p *leaf.Pen) {
 	x, base := p.Em*1.3, p.Em*1.6
-	for i, other := range l.plates {
-		c, name := p.Ink.Quiet, other.Name()
+	word := "give the sheet back (Esc)"
+	from, to := l.named(p, p.Width-p.Em*2.6-p.Wide(look.Quiet, word))
+	if to-from < len(l.plates) {
+		word = "sheet (Esc)"
+		from, to = l.named(p, p.Width-p.Em*2.6-p.Wide(look.Quiet, word))
+	}
+	turn := func(name, arrow string, by int) {
+		place, end := p.Word(name, look.Quiet, x, base, arrow)
+		place.Tap = func() { l.panel.NextLarge(by) }
+		x = end + p.Em*headGap
+	}
+	if from > 0 {
+		turn("the one before", "‹", -1)
+	}
+	for i := from; i < to; i++ {
+		c, name := p.Ink.Quiet, l.plates[i].Name()
 		if instrument(i) == l.shown {
 			c = p.Ink.Drawn
 		}
@@ -235,16 +249,44 @@ func (l *Large) writeHead(p *leaf.Pen) {
 		}
 		place := p.Place("the "+name, x, base-p.Em*1.15, end-x, p.Em*1.6) // a plate may have a place of its own name
 		place.Tap = func() { l.panel.Enlarge(instrument(i)) }
-		x = end + p.Em*1.2
+		x = end + p.Em*headGap
 	}
-	word := "give the sheet back (Esc)"
-	at := p.Width - p.Em*1.3 - p.Wide(look.Quiet, word)
-	if at < x {
-		word = "sheet (Esc)"
-		at = p.Width - p.Em*1.3 - p.Wide(look.Quiet, word)
+	if to < len(l.plates) {
+		turn("the one behind", "›", 1)
 	}
-	place, _ := p.Word("give back", look.Quiet, at, base, word)
+	place, _ := p.Word("give back", look.Quiet, p.Width-p.Em*1.3-p.Wide(look.Quiet, word), base, word)
 	place.Tap = l.panel.GiveBack
+}
+
+// headGap is between two names of instruments, in ems.
+const headGap = 1.2
+
+// named returns which instruments have room to be named in a heading of that
+// width: the one that is shown, and as many of its neighbours on both sides.
+func (l *Large) named(p *leaf.Pen, width float32) (from, to int) {
+	wide := func(i int) float32 { return p.Wide(look.Caps, l.plates[i].Name()) + p.Em*headGap }
+	arrows := func(from, to int) (room float32) {
+		if from > 0 {
+			room += p.Em * 1.7
+		}
+		if to < len(l.plates) {
+			room += p.Em * 1.7
+		}
+		return room
+	}
+	from, to = int(l.shown), int(l.shown)+1
+	used := wide(from)
+	for grown := true; grown; {
+		grown = false
+		if to < len(l.plates) && used+wide(to)+arrows(from, to+1) <= width {
+			used, to, grown = used+wide(to), to+1, true
+		}
+		if from > 0 && used+wide(from-1)+arrows(from-1, to) <= width {
+			from--
+			used, grown = used+wide(from), true
+		}
+	}
+	return from, to
 }
 
 // writeRows writes the settings in the margin.

@@ -8,6 +8,7 @@ import (
 	"image/png"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -15,6 +16,8 @@ import (
 	"fyne.io/fyne/v2"
 
 	"lampblack/app/desk"
+	"lampblack/app/window/leaf"
+	"lampblack/app/window/look"
 	"lampblack/app/window/look/golden"
 	"lampblack/app/window/plate"
 	"lampblack/app/window/windowtest"
@@ -101,6 +104,34 @@ func TestTheKeyboardReachesEverySetting(t *testing.T) {
 			p.set(func(w *switches) { *w = was })
 			for range 40 {
 				p.large.TypedKey(&fyne.KeyEvent{Name: fyne.KeyLeft})
+			}
+		}
+	}
+}
+
+// Where there is no room for all names, the instrument that is shown is named,
+// nothing runs into the word at the right end, and the others can be turned to.
+func TestTheHeadingHoldsInANarrowView(t *testing.T) {
+	b, p := sines(t, "soot", 440)
+	w := b.Show(p.Large(), 760, 420)
+	for _, width := range []float32{330, 420, 560, 760, 1400} {
+		w.Resize(fyne.NewSize(width, 420))
+		for i := range p.large.plates {
+			p.Enlarge(instrument(i))
+			w.Canvas().Capture()
+			pen := leaf.Pen{Em: look.Em()}
+			from, to := p.large.named(&pen, width-pen.Em*2.6-pen.Wide(look.Quiet, "sheet (Esc)"))
+			if i < from || i >= to {
+				t.Errorf("%g wide, %s is not named", width, p.large.plates[i].Name())
+			}
+			names := p.large.Names()
+			for _, c := range []struct {
+				name string
+				want bool
+			}{{"the one before", from > 0}, {"the one behind", to < len(p.large.plates)}, {"give back", true}} {
+				if slices.Contains(names, c.name) != c.want && width < 700 {
+					t.Errorf("%g wide, %s: %q is there: %v", width, p.large.plates[i].Name(), c.name, !c.want)
+				}
 			}
 		}
 	}
