@@ -239,3 +239,14 @@ func TestWhatSingsHasNoResponse(t *testing.T) {
 		t.Errorf("and measures %d samples", len(a.Samples))
 	}
 }
+
+// A source that is heard comes before one that only moves an amplifier, however
+// near that is.
+func TestWhatIsHeardComesBeforeWhatModulates(t *testing.T) {
+	p := patch.Patch{Modules: []patch.Module{made(t, "reed", "oscillator"), made(t, "beat", "oscillator"), made(t, "mouth", "filter"), made(t, "wings", "amplifier")},
+		Cords: []patch.Cord{cord("beat/out", "wings/modulation"), cord("mouth/low", "wings/in"), cord("reed/out", "mouth/in")}}
+	all := Sources(&p, patch.Socket{Module: "wings", Name: "out"})
+	if len(all) != 2 || all[0].Module != "reed" || all[1].Module != "beat" {
+		t.Errorf("the sources are %v", all)
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"strings"
 
 	"fyne.io/fyne/v2/driver/desktop"
 
@@ -132,7 +133,11 @@ func (p *Plate) writeHead(pen *leaf.Pen, f field, b plate.Box, first bool) {
 	x += pen.Em * 1.2
 	end := b.X + b.Width
 	if first {
-		title := look.Caps.Fit(p.shown.title, b.Width*0.5, 1)
+		title := p.shown.title
+		if _, short, ok := strings.Cut(title, ": "); ok && pen.Wide(look.Caps, title) > b.Width-pen.Em*16 {
+			title = short // the module is named in the margin
+		}
+		title = look.Caps.Fit(title, max(b.Width-pen.Em*16, b.Width*0.45), 1)
 		end = pen.Right(look.Caps, end, base, title) - pen.Em
 	}
 	seen := map[string]bool{}

@@ -34,7 +34,17 @@ func (p *Plate) Reading() (one, two string) {
 	case probing.Transfer:
 		one = r.transferText()
 	}
-	return look.Shown(one), look.Shown(r.agreement())
+	two = look.Shown(r.agreement())
+	if room := p.picture.Size().Width; room > 0 && look.Figures.Measure(firstOf(two)).Width > room {
+		two = strings.Replace(two, "computed against measured:", "apart by", 1)
+	}
+	return look.Shown(one), two
+}
+
+// firstOf is the first part of a line of readings.
+func firstOf(line string) string {
+	first, _, _ := strings.Cut(line, plate.Between)
+	return first
 }
 
 // agreement says by how much computed and measured differ, or why one of them is
@@ -70,8 +80,11 @@ func (r *result) how() string {
 	if r.form != probing.Response {
 		return "by a run of its own"
 	}
+	if r.by == byImpulse && r.seconds < 1e-4 {
+		return "by an impulse, answered at once"
+	}
 	if r.by == byImpulse {
-		return fmt.Sprintf("by an impulse, answered for %s", plate.Time(rounded(math.Max(r.seconds, 1e-5))))
+		return fmt.Sprintf("by an impulse, answered for %s", plate.Time(rounded(r.seconds)))
 	}
 	return fmt.Sprintf("by a sweep at %s", plate.Level(r.by.level()))
 }
@@ -137,7 +150,11 @@ func (r *result) textAt(hz float64) string {
 	part := math.Log(hz/r.curve[i-1].X) / math.Log(r.curve[i].X/r.curve[i-1].X)
 	turn := math.Remainder(r.phase[i].Y-r.phase[i-1].Y, 360)
 	between := func(p []sounding.Point) float64 { return p[i-1].Y + part*(p[i].Y-p[i-1].Y) }
-	return fmt.Sprintf("at %s %s, %.1f°, %s late", hertz(hz), signed(between(r.curve)), math.Remainder(r.phase[i-1].Y+part*turn, 360), plate.SignedTime(rounded(between(r.delay))))
+	late := "not delayed"
+	if d := rounded(between(r.delay)); math.Abs(d) > 1e-9 {
+		late = "delayed by " + plate.SignedTime(d)
+	}
+	return fmt.Sprintf("at %s %s, %.1f°, %s", hertz(hz), signed(between(r.curve)), math.Remainder(r.phase[i-1].Y+part*turn, 360), late)
 }
 
 func signed(db float64) string {
