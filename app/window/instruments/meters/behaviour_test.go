@@ -3,7 +3,6 @@ package meters
 import (
 	"bytes"
 	"encoding/csv"
-	"image/png"
 	"math"
 	"strconv"
 	"strings"
@@ -235,12 +234,14 @@ func TestTheLoudnessIsWritten(t *testing.T) {
 			t.Errorf("%s is %s", name, last[i+1])
 		}
 	}
-	file.Reset()
-	if err := s.p.Files()[1].Write(&file); err != nil {
-		t.Fatal(err)
-	}
-	if _, err := png.Decode(&file); err != nil {
-		t.Error(err)
+	for ending, begins := range map[string]string{".png": "\x89PNG", ".svg": "<?xml", ".pdf": "%PDF"} {
+		file.Reset()
+		if err := s.p.Files()[1].To(&file, "loudness"+ending); err != nil {
+			t.Error(err)
+		}
+		if !strings.HasPrefix(file.String(), begins) {
+			t.Errorf("%s begins %.10q", ending, file.String())
+		}
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 	"strconv"
+	"strings"
 
 	"lampblack/app/window/look"
 	"lampblack/app/window/plate"
@@ -17,11 +18,14 @@ import (
 func (p *Plate) Files() []plate.File {
 	return []plate.File{
 		{Setting: "numbers", Name: "loudness.csv", Write: p.writeNumbers,
-			Hint: "a file for a spreadsheet (CSV): the loudness over time, ten times a second, at most the last hour"},
-		{Setting: "picture", Name: "loudness.png", Write: p.writePicture,
-			Hint: "a picture for a page of notes: the loudness over time, with its scale and the target (PNG)"},
+			Hint: "a file for a spreadsheet (CSV): loudness ten times a second, at most of the last hour"},
+		{Setting: "picture", Name: "loudness" + plate.Pictures[0], WriteAs: p.writePicture, Endings: plate.Pictures,
+			Hint: "the loudness over time for a page of notes: PNG, SVG or PDF, as its name ends"},
 	}
 }
+
+// formats are those of a picture, by the ending of its name.
+var formats = map[string]picture.Format{".png": picture.PNG, ".svg": picture.SVG, ".pdf": picture.PDF}
 
 var errNothing = errors.New("no loudness was measured yet: there is nothing to be written")
 
@@ -67,13 +71,13 @@ func level(v float32) float64 {
 	return float64(v)
 }
 
-func (p *Plate) writePicture(w io.Writer) error {
+func (p *Plate) writePicture(w io.Writer, ending string) error {
 	list, from := p.entries()
 	if len(list) < 2 {
 		return errNothing
 	}
 	l := picture.Levels{
-		Name: "loudness", Unit: p.unit(), From: from, To: from + float64(len(list)-1)/entriesEachSecond,
+		Name: "loudness", Unit: p.unit(), From: from - 1./entriesEachSecond, To: from + float64(len(list)-1)/entriesEachSecond,
 		Low: loudLow - 1, High: loudHigh + 5,
 		Curves: []picture.Curve{{Name: "short-term"}, {Name: "momentary"}},
 	}
@@ -82,15 +86,34 @@ func (p *Plate) writePicture(w io.Writer) error {
 		l.Curves[0].Points = append(l.Curves[0].Points, picture.Point{Second: at, Value: level(e.short)})
 		l.Curves[1].Points = append(l.Curves[1].Points, picture.Point{Second: at, Value: level(e.momentary)})
 	}
-	if v := p.shown.loud.Integrated; !math.IsInf(v, -1) {
-		l.Marks = append(l.Marks, picture.Mark{Name: "integrated", Value: v})
+	l.Marks = p.marks()
+	o := picture.Options{
+		Ink: &picture.Paper, Format: formats[ending], Text: float64(min(max(look.Em()/look.TextSize, 1), 2)),
+		Title: "loudness", Aside: p.set.of.String() + ", " + p.sinceText(&p.shown),
 	}
-	if lufs, _, none := p.set.aim(); !none {
-		l.Marks = append(l.Marks, picture.Mark{Name: "target", Value: lufs})
+	if _, cue, ok := p.session.CueOf(); ok {
+		o.Title = strings.TrimSpace(cue.Cue.Number + " " + cue.Cue.Name)
 	}
-	o := picture.Options{Ink: &picture.Paper, Title: "loudness", Aside: p.set.of.String() + ", " + p.sinceText(&p.shown)}
 	if look.Now().Name == "soot" {
 		o.Ink = &picture.Soot
 	}
 	return picture.LevelsOverTime(w, l, o)
+}
+
+// marks are the integrated loudness and the target of a picture: one where their
+// words would lie over each other.
+func (p *Plate) marks() (marks []picture.Mark) {
+	integrated, none := p.shown.loud.Integrated, math.IsInf(p.shown.loud.Integrated, -1)
+	if !none {
+		marks = append(marks, picture.Mark{Name: "integrated", Value: integrated})
+	}
+	aim, _, aimless := p.set.aim()
+	switch {
+	case aimless:
+	case !none && math.Abs(integrated-aim) < 2:
+		marks[0].Name = "target " + bare(aim) + ", integrated"
+	default:
+		marks = append(marks, picture.Mark{Name: "target", Value: aim})
+	}
+	return marks
 }

@@ -102,7 +102,7 @@ func (p *Plate) ofSetting() plate.Setting {
 		p.renew()
 	}
 	return plate.Setting{Name: "of", Text: p.set.of.String(), Tap: func() { step(1) }, Step: step,
-		Hint: "the output (the take's own level, before listening level and limiter), or probes; A and B: as left and right"}
+		Hint: "the output before listening level and limiter, or probes (A and B: as left and right)"}
 }
 
 func (p *Plate) anewSetting() plate.Setting {
@@ -112,12 +112,12 @@ func (p *Plate) anewSetting() plate.Setting {
 	}
 	step := func(int) { p.set.anew = !p.set.anew }
 	return plate.Setting{Name: "begins", Text: text, Tap: func() { step(1) }, Step: step,
-		Hint: "whether integrated loudness and range begin anew by themselves when the memory starts to play"}
+		Hint: "by hand, or integrated loudness and range begin anew whenever playing starts"}
 }
 
 func (p *Plate) beginSetting() plate.Setting {
 	return plate.Setting{Name: "integrated", Text: "begin anew", Tap: p.begin,
-		Hint: "forget integrated loudness, range and the chart, and measure from now on"}
+		Hint: "forget integrated loudness, range and chart, and measure from now on"}
 }
 
 func (p *Plate) pauseSetting() plate.Setting {
@@ -130,7 +130,7 @@ func (p *Plate) pauseSetting() plate.Setting {
 		p.gauges.paused = p.set.paused
 	}
 	return plate.Setting{Name: "counting", Text: text, Tap: func() { step(1) }, Step: step,
-		Hint: "paused, nothing is added to the loudness, and it counts on later; hidden, it goes on counting"}
+		Hint: "paused, nothing is added to the loudness; hidden, it goes on counting"}
 }
 
 func (p *Plate) targetSetting() plate.Setting {
@@ -141,7 +141,7 @@ func (p *Plate) targetSetting() plate.Setting {
 		if lufs == -24 {
 			from = "ATSC A/85"
 		}
-		hint = fmt.Sprintf("a programme as a whole is to read %s, within %s LU (%s)", targets[p.set.target].name, plate.Number(tolerance), from)
+		hint = fmt.Sprintf("the whole is to read %s, within %s LU (%s)", targets[p.set.target].name, plate.Number(tolerance), from)
 	}
 	return plate.Setting{Name: "target", Text: targets[p.set.target].name, Tap: func() { step(1) }, Step: step, Hint: hint}
 }
@@ -183,5 +183,5 @@ func (p *Plate) alignmentSetting() plate.Setting {
 	set := func(v float64) { p.set.alignment = min(max(math.Round(v*10)/10, leastAlignment), mostAlignment) }
 	return plate.Setting{Name: "alignment", Text: dBFS(p.set.alignment),
 		Step: func(n int) { set(p.set.alignment + float64(n)) }, Tap: func() { set(meter.Alignment) }, Typed: set,
-		Hint: "the level of PPM 4 and 0 VU: −18 dBFS (EBU R 68; a click), −20 (SMPTE RP 155)"}
+		Hint: "PPM 4 and 0 VU: −18 dBFS (EBU R 68; a click) or −20 (SMPTE RP 155), or typed"}
 }

@@ -222,19 +222,19 @@ func (p *Plate) Reading() (one, two string) {
 func (p *Plate) HintAt(place string) string {
 	switch place {
 	case atPPM:
-		return "peak programme meter, IEC 60268-10 type IIa: a burst of 10 ms reads 2 dB less, it falls 24 dB in 2.8 s; 6 is the permitted maximum; a click begins it anew"
+		return "IEC 60268-10 type IIa: 10 ms read 2 dB less, falls 24 dB in 2.8 s; 6: the most permitted; a click: anew"
 	case atVU:
-		return "volume indicator, IEC 60268-17, in VU: the mean of the rectified signal, 99 % in 300 ms; it shows no peaks; a click begins it anew"
+		return "IEC 60268-17, VU: the mean, 99 % in 300 ms; it shows no peaks; a click begins it anew"
 	case atPeak:
-		return "true peak in dBTP (ITU-R BS.1770-5, annex 2): what lies between the samples too; at most −1 (EBU R 128); a click forgets the highest"
+		return "ITU-R BS.1770-5, dBTP: what lies between samples too; at most −1 (R 128); a click: anew"
 	case atCorrelation:
-		return "of left and right over 0.4 s: +1 the same, 0 nothing in common, −1 upside down, silent in mono; a click forgets the lowest"
+		return "over 0.4 s: +1 alike, 0 nothing in common, −1 upside down (silent in mono); a click: anew"
 	case atTuner:
-		return "note and cents (ISO 16: A4 = 440 Hz), Hz, and the share of the power that is in its harmonics; over 0.7 s; a click begins anew"
+		return "note, cents (ISO 16: A4 = 440 Hz), Hz, power in its harmonics, over 0.7 s; a click: anew"
 	case atModulation:
-		return "amplitude modulation, rate and depth: fluctuation to 15 Hz, roughness to 300 Hz, strongest near 4 and 70 Hz (Fastl and Zwicker); a click begins anew"
+		return "amplitude: fluctuation to 15 Hz, roughness above; most at 4, 70 Hz (Fastl and Zwicker)"
 	case atLoudness:
-		return "ITU-R BS.1770-5, EBU Tech 3341: M over 0.4 s, S over 3 s (full line), I the whole, gated; range by Tech 3342; since: place in the pass; a click begins anew"
+		return "BS.1770-5, Tech 3341: M 0.4 s (dashed), S 3 s, I gated; range: Tech 3342; a click: anew; since: place in the pass"
 	}
 	return ""
 }
