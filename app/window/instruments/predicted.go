@@ -13,9 +13,6 @@ import (
 	"lampblack/scope/predict"
 )
 
-// What the setting "expected" can be, besides off: the probe's number and 1.
-const expectOff = 0
-
 // expected asks theory what a probe should show, in the background, and lays the
 // measured sound beside it. It does so only while the large spectrum is seen and
 // its setting is on. One question is under way at a time; when its answer comes, a

@@ -9,9 +9,13 @@ import (
 	"strings"
 	"testing"
 
+	"fyne.io/fyne/v2"
+
 	"lampblack/app/desk"
 	"lampblack/app/window/instruments/expect"
+	"lampblack/app/window/leaf"
 	"lampblack/app/window/look/golden"
+	"lampblack/app/window/plate"
 	"lampblack/app/window/windowtest"
 	"lampblack/patch"
 )
@@ -280,12 +284,12 @@ func TestWhatCannotBePredictedSaysWhy(t *testing.T) {
 	if len(th.e.is.Why) == 0 || !strings.Contains(th.e.is.Why[0], "rust") {
 		t.Fatalf("why: %q", th.e.is.Why)
 	}
-	plate := th.p.large.plates[ofSpectrum].(*spectrumPlate)
-	if rest := plate.rings.draw(300, 200).(interface{ Opaque() bool }); rest.Opaque() {
+	s := th.p.large.plates[ofSpectrum].(*spectrumPlate)
+	if rest := s.rings.draw(300, 200).(interface{ Opaque() bool }); rest.Opaque() {
 		t.Error("a ring is drawn")
 	}
 	for i := range th.e.rows {
-		if _, _, ok := plate.rings.place(&th.e.rows[i], 300, 200); ok {
+		if _, _, ok := s.rings.place(&th.e.rows[i], 300, 200); ok {
 			t.Errorf("a ring claims %s", th.e.rows[i].Name)
 		}
 	}
@@ -380,6 +384,32 @@ func TestOldAnswersAreDropped(t *testing.T) {
 	}
 }
 
+// While a control is turned the answers follow, and the last one is for where it
+// came to rest.
+func TestAnswersFollowADraggedControl(t *testing.T) {
+	th := newTheory(t, "soot")
+	th.put("tone", "oscillator", "frequency", "300 Hz")
+	th.show("tone/out")
+	answers, last := 0, int64(0)
+	for i := range 30 {
+		th.Do(desk.SetControl("tone", "frequency", patch.Setting{Value: 300 + float64(i), Unit: "Hz"}))
+		th.Listen(1.0 / 30)
+		th.p.Beat()
+		if i%3 == 2 { // an answer takes three frames
+			th.Until("an answer", func() bool { return !th.e.busy && !th.e.sound.busy })
+		}
+		if th.e.answered.patch != last {
+			answers, last = answers+1, th.e.answered.patch
+		}
+	}
+	if answers < 8 {
+		t.Errorf("%d answers came while the control was turned 30 times", answers)
+	}
+	th.settle()
+	th.row(329)
+	th.holds("after a drag", -90, 0.01)
+}
+
 func TestTheTableIsWritten(t *testing.T) {
 	th := newTheory(t, "soot")
 	th.put("reed", "oscillator", "frequency", "441 Hz", "shape", "saw")
@@ -400,27 +430,49 @@ func TestTheTableIsWritten(t *testing.T) {
 	}
 }
 
+// picture shows the plate alone, on a leaf of its own.
+func (th *theory) picture(at string, width, height float32) (fyne.Window, *leaf.Turning) {
+	th.show(at)
+	l := leaf.NewTurning(func(p *leaf.Pen) {
+		th.p.large.plates[ofSpectrum].Write(p, plate.Box{X: p.Em, Y: p.Em, Width: p.Width - 2*p.Em, Height: p.Height - 2*p.Em})
+	})
+	w := th.Bench.Show(l, width, height)
+	w.Canvas().Capture()
+	return w, l
+}
+
 func TestExpectedPictures(t *testing.T) {
 	for _, theme := range windowtest.Themes {
 		th := newTheory(t, theme)
 		th.put("clapper", "oscillator", "frequency", "210 Hz")
 		th.put("bronze", "oscillator", "frequency", "1000 Hz")
 		th.cord("clapper/out", "bronze/shift", "504 Hz")
-		w := th.Bench.Show(th.largeOf("bronze/out"), 940, 620)
-		w.Canvas().Capture()
+		w, l := th.picture("bronze/out", 700, 520)
 		th.settle()
 		th.e.choose(2)
-		th.p.Beat()
+		l.Refresh()
 		golden.Check(t, "expected-fm-"+theme+".png", w.Canvas())
 
 		th = newTheory(t, theme)
 		th.put("hiss", "noise")
 		th.put("band", "filter", "cutoff", "1500 Hz", "width", "Q 4")
 		th.cord("hiss/out", "band/in", "")
-		w = th.Bench.Show(th.largeOf("band/band"), 760, 420)
+		w, l = th.picture("band/band", 560, 320)
 		th.p.set(func(w *switches) { w.table, w.average = false, 64 })
-		w.Canvas().Capture()
 		th.measured(3)
+		l.Refresh()
 		golden.Check(t, "expected-hiss-"+theme+".png", w.Canvas())
+
+		th = newTheory(t, theme)
+		for _, name := range []string{"one", "two"} {
+			th.put(name, "oscillator", "frequency", "500 Hz", "shape", "triangle")
+		}
+		th.put("both", "mixer", "level 2", "-6 dB")
+		th.cord("one/out", "both/1", "")
+		th.cord("two/out", "both/2", "")
+		w, l = th.picture("both/out", 560, 420)
+		th.settle()
+		l.Refresh()
+		golden.Check(t, "expected-range-"+theme+".png", w.Canvas())
 	}
 }

@@ -296,7 +296,7 @@ func (e *expected) about() string {
 // claim tells how exactly a row is claimed.
 func (e *expected) claim(r *expect.Row) string {
 	switch {
-	case r.Band || e.answered.levels != "" || len(e.is.Why) > 0:
+	case r.Band || r.Open() || e.answered.levels != "" || len(e.is.Why) > 0:
 		return ""
 	case !e.claimed(r):
 		return "; under what is claimed"

@@ -6,14 +6,16 @@ import (
 	"lampblack/app/window/instruments/expect"
 	"lampblack/patch"
 	"lampblack/patch/engine"
+	"lampblack/scope"
 )
 
 // hearing is what was measured beside a prediction.
 type hearing struct {
 	meters   map[int]*expect.Meter // by length
 	samples  []float32
-	levels   []float32 // of an envelope
-	window   []float64 // by which its mean is weighed, see envelope
+	levels   []float32    // of an envelope
+	window   []float64    // by which its mean is weighed, see envelope
+	kind     scope.Window // of it
 	snap     snapshot
 	busy     bool         // it is being measured
 	rest     *expect.Rest // what is left beside the rows; nil: not measured yet
@@ -142,10 +144,10 @@ func (e *expected) envelope(of patch.Socket, end int64) (mean float64, moved, ok
 		return 0, false, false
 	}
 	n := m.switches.samples
-	if len(s.window) != n {
-		s.window, s.levels = make([]float64, n), make([]float32, n)
+	if len(s.window) != n || s.kind != m.switches.window {
+		s.window, s.levels, s.kind = make([]float64, n), make([]float32, n), m.switches.window
+		s.kind.Fill(s.window)
 	}
-	m.switches.window.Fill(s.window)
 	if !tap.ReadAt(min(end, tap.End()), s.levels) {
 		return 0, false, false
 	}

@@ -25,7 +25,7 @@ type switches struct {
 	span    float64 // of the spectrum, dB down from full scale
 	linear  bool    // frequency axis
 
-	expected int  // expectOff, or the channel that theory is asked for, and 1
+	expected int  // 0 for none, or the channel that theory is asked for, and 1
 	table    bool // what theory expects is listed
 
 	gramOf   int     // channel of the spectrogram
