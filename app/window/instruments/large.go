@@ -213,8 +213,14 @@ func (l *Large) write(p *leaf.Pen) {
 		l.writeHead(p)
 		return
 	}
+	_, listed := l.now().(plate.Listed)
+	if listed {
+		l.now().Write(p, l.area)
+	}
 	l.writeRows(p, rows, inColumn, p.Width-margin+p.Em*0.2, top) // first: the keyboard comes here
-	l.now().Write(p, l.area)
+	if !listed {
+		l.now().Write(p, l.area)
+	}
 	l.writeHead(p)
 	p.Put(l.reading, p.Em*1.3, p.Height-foot, l.area.X+l.area.Width-p.Em*1.8, foot)
 	l.reading.Refresh()

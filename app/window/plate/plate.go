@@ -44,6 +44,10 @@ type Hinter interface {
 	HintAt(place string) string
 }
 
+// Listed is a Plate whose own places the keyboard comes to before its settings: a
+// list that is gone through.
+type Listed interface{ Listed() }
+
 // Writer is a Plate that can be written into files.
 type Writer interface {
 	// Files returns what can be written now.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"lampblack/app/desk"
 	"lampblack/patch"
 	"lampblack/patch/engine"
 )
@@ -71,23 +72,28 @@ func (p *Plate) read() {
 	}
 }
 
-// measureOne measures the rate of the next row whose turn it is, or of a source
-// of the chosen one: one at a beat, so that no beat is long.
+// measureOne measures the rate of the next row whose turn it is, or of the next
+// source of the chosen one: one at a beat, so that no beat is long.
 func (p *Plate) measureOne(clock int64) {
-	waited := func(since int64) bool { return clock-since >= int64(waits*p.meter.rate) }
-	for range len(p.rows) {
-		p.turn = (p.turn + 1) % len(p.rows)
-		if r := p.rows[p.turn]; waited(r.measured) {
-			r.rate, r.measured = p.meter.measure(r.history, r.tap), clock
-			return
+	var list []desk.Cause
+	if p.causes != nil {
+		list = p.causes.List()
+	}
+	all := len(p.rows) + len(list)
+	measure := func(h *history, t *engine.Tap, r *rate, since *int64) bool {
+		if clock-*since < int64(waits*p.meter.rate) {
+			return false
 		}
+		*r, *since = p.meter.measure(h, t), clock
+		return true
 	}
-	if p.causes == nil {
-		return
-	}
-	for _, c := range p.causes.List() {
-		if s := p.sources[c.Cord.From]; s != nil && waited(s.measured) {
-			s.rate, s.measured = p.meter.measure(s.history, s.tap), clock
+	for range all {
+		p.turn = (p.turn + 1) % all
+		if n := p.turn - len(p.rows); n >= 0 {
+			if s := p.sources[list[n].Cord.From]; s != nil && measure(s.history, s.tap, &s.rate, &s.measured) {
+				return
+			}
+		} else if r := p.rows[p.turn]; measure(r.history, r.tap, &r.rate, &r.measured) {
 			return
 		}
 	}

@@ -97,6 +97,9 @@ func (p *Plate) Name() string { return "modulation" }
 // Redraw is plate.Plate's: nothing here follows the probes.
 func (p *Plate) Redraw() {}
 
+// Listed is plate.Listed's: the keyboard comes to the rows first.
+func (p *Plate) Listed() {}
+
 // Show is plate.Plate's.
 func (p *Plate) Show(on bool) {
 	p.seen = on

@@ -303,8 +303,7 @@ func busy(t testing.TB, theme string) *page {
 	g.joins("envelope/out", "reed/cutoff", "0.3 oct")
 	g.joins("hold/out", "reed/peak", "6 dB")
 	g.joins("envelope/out", "vent/level", "1 x")
-	g.joins("sway/out", "clapper/feedback", "20 %")
-	g.sets("clapper", "feedback", "25 %")
+	g.joins("sway/out", "reed/width", "0.5 oct")
 	return g
 }
 

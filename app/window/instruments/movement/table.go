@@ -22,7 +22,7 @@ const (
 	leastShape  = 5.5 // of the column of traces
 	detailRoom  = 9.3 // of the chosen row, drawn large, at least
 	mostDetail  = 22
-	leastRows   = 3   // that are seen where the chosen row is drawn large
+	leastRows   = 3 // that are seen where the chosen row is drawn large
 )
 
 // table is where its columns lie.
