@@ -71,12 +71,14 @@ type gauges struct {
 	entries     []entry
 }
 
+// newGauges returns gauges that show silence. Before they are fed, tune and begin
+// make the meters: whoever never looks at them has none.
 func newGauges(rate float64, channels int) *gauges {
-	g := &gauges{rate: rate, hold: 3}
-	g.now.channels = channels
-	g.tune()
-	g.begin()
-	return g
+	none := math.Inf(-1)
+	return &gauges{rate: rate, hold: 3, now: reading{
+		channels: channels, sides: [2]side{silent(), silent()}, lowest: 1,
+		loud: meter.LoudnessReading{Momentary: none, ShortTerm: none, Integrated: none, MaxMomentary: none, MaxShortTerm: none},
+	}}
 }
 
 // tune makes the meters that move anew.

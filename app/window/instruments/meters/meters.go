@@ -48,7 +48,8 @@ func New(s *desk.Session, until func(stop func()), freeze func() plate.Setting, 
 	p := &Plate{session: s, freeze: freeze, frozen: frozen, set: usual()}
 	p.source.buffer(s.Rate())
 	p.chart = canvas.NewRaster(p.drawChart)
-	p.renew()
+	p.gauges = newGauges(float64(s.Rate()), p.set.of.channels())
+	p.shown = p.gauges.now
 	until(look.Live.Watch(p.follow))
 	return p
 }
@@ -97,6 +98,7 @@ func (p *Plate) renew() {
 	hold := p.set.hold
 	p.gauges = newGauges(float64(p.session.Rate()), p.set.of.channels())
 	p.gauges.hold, p.gauges.paused = hold, p.set.paused
+	p.gauges.tune()
 	p.source.restart()
 	p.begin()
 }

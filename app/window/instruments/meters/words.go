@@ -145,6 +145,8 @@ func modulationHertz(hz float64) string {
 func envelopeText(r *reading, both bool) string {
 	slow, fast := modulationText("fluctuation", r.envelope.Fluctuation), modulationText("roughness", r.envelope.Roughness)
 	switch {
+	case max(r.sides[0].ppm, r.sides[1].ppm) < meter.Quiet:
+		return "–"
 	case slow == "" && fast == "":
 		return "steady"
 	case fast == "" || slow != "" && !both && r.envelope.Fluctuation.Depth >= r.envelope.Roughness.Depth:
