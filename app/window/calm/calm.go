@@ -9,7 +9,7 @@
 // 0.80. Guard looks at what is drawn, and where it comes near that, lets the next
 // picture wait: 400 ms apart, pictures can't flash more than 1.25 times a second.
 //
-// It knows no instrument and no clock. Held by tests: a field that flickers at any
+// It knows no instrument. Held by tests: a field that flickers at any
 // rate keeps within the limit, a trace that jumps and a pattern that drifts are
 // not held up.
 package calm
@@ -43,6 +43,11 @@ const (
 	hold      = 400 * time.Millisecond
 	tolerated = 2*Flashes - 2
 )
+
+var started = time.Now()
+
+// Clock is the time by which pictures wait; tests have another.
+var Clock = func() time.Duration { return time.Since(started) }
 
 // Guard watches one picture. The zero value is ready. One goroutine uses it.
 type Guard struct {

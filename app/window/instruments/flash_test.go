@@ -85,7 +85,7 @@ var now time.Duration // of the tests' own clock
 // opposing changes, in any second at most. Without the guard some of these flash
 // more often: the last lines hold that, or the test could not fail.
 func TestNothingFlashes(t *testing.T) {
-	defer func(was func() time.Duration) { clock = was }(clock)
+	defer func(was func() time.Duration) { calm.Clock = was }(calm.Clock)
 	cases := []struct {
 		name   string
 		which  instrument
@@ -106,12 +106,12 @@ func TestNothingFlashes(t *testing.T) {
 			}
 			for _, c := range cases {
 				set := func(w *switches) { *w = usual(); c.set(w) }
-				clock = func() time.Duration { return now }
+				calm.Clock = func() time.Duration { return now }
 				if most := flashes(t, theme, c.which, hz, c.probed, set); most > 2*calm.Flashes {
 					t.Errorf("%s, %s at %g Hz: %d opposing changes in a second; at most %d", theme, c.name, hz, most, 2*calm.Flashes)
 				}
 				if hz == 7.5 {
-					clock = func() time.Duration { now += time.Hour; return now } // it never waits
+					calm.Clock = func() time.Duration { now += time.Hour; return now } // it never waits
 					most := flashes(t, theme, c.which, hz, c.probed, set)
 					t.Logf("%s, %s at %g Hz: unguarded %d opposing changes in a second", theme, c.name, hz, most)
 					unguarded = max(unguarded, most)

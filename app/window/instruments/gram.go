@@ -66,7 +66,7 @@ func newSpectrogram(m *measure) *spectrogram {
 
 // late draws what has waited.
 func (g *spectrogram) late() {
-	if g.calm.Late(clock()) {
+	if g.calm.Late(calm.Clock()) {
 		g.raster.Refresh()
 	}
 }
@@ -163,11 +163,11 @@ func moving(s *desk.Session) []control {
 // draw is called by the toolkit with the size in pixels of the screen.
 func (g *spectrogram) draw(w, h int) image.Image {
 	w, h = max(w, 1), max(h, 1)
-	if fresh := g.fit(w, h); !fresh && g.image != nil && g.calm.Waits(clock()) {
+	if fresh := g.fit(w, h); !fresh && g.image != nil && g.calm.Waits(calm.Clock()) {
 		return g.image
 	}
 	unit := max(1, float64(w)/float64(max(g.raster.Size().Width, 1)))
-	defer func() { g.calm.Saw(g.image, look.Now().Ground, unit, clock()) }()
+	defer func() { g.calm.Saw(g.image, look.Now().Ground, unit, calm.Clock()) }()
 	clear(g.image.Pix)
 	ink := look.Now().Drawn
 	count := g.gram.Len()

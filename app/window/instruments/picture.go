@@ -37,7 +37,7 @@ type picture struct {
 	cols  []scope.Column
 	cover []float64 // of one column of pixels
 	calm  calm.Guard
-	peaks bool      // a line that is all peak must not fall between two dashes
+	peaks bool // a line that is all peak must not fall between two dashes
 }
 
 func newPicture(line func(dst []scope.Column, i, h int) bool) *picture {
@@ -49,12 +49,12 @@ func newPicture(line func(dst []scope.Column, i, h int) bool) *picture {
 // draw is called by the toolkit with the size in pixels of the screen.
 func (p *picture) draw(w, h int) image.Image {
 	fresh := p.prepare(w, h)
-	if !fresh && p.calm.Waits(clock()) {
+	if !fresh && p.calm.Waits(calm.Clock()) {
 		return p.image // what is drawn would flash: it waits
 	}
 	clear(p.image.Pix)
 	width := max(1, float32(w)/max(p.raster.Size().Width, 1)) // of a unit, in pixels
-	defer func() { p.calm.Saw(p.image, look.Now().Ground, float64(width), clock()) }()
+	defer func() { p.calm.Saw(p.image, look.Now().Ground, float64(width), calm.Clock()) }()
 	if p.paint != nil {
 		p.paint(p, float64(width))
 	}
@@ -68,7 +68,7 @@ func (p *picture) draw(w, h int) image.Image {
 
 // late draws what has waited.
 func (p *picture) late() {
-	if p.calm.Late(clock()) {
+	if p.calm.Late(calm.Clock()) {
 		p.raster.Refresh()
 	}
 }
