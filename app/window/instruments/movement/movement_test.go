@@ -334,3 +334,18 @@ func TestPicture(t *testing.T) {
 		}
 	}
 }
+
+func TestFortyRowsPicture(t *testing.T) {
+	for _, theme := range windowtest.Themes {
+		g := many(t, theme)
+		w := g.Show(g.leaf, 480, 400)
+		g.plate.Show(true)
+		w.Canvas().Capture()
+		g.opens(4)
+		g.plate.choose(17)
+		g.sounds(3)
+		g.Until("the full swings", func() bool { return g.plate.causes.List()[0].Worked })
+		g.leaf.Refresh()
+		golden.Check(t, "forty-"+theme+".png", w.Canvas())
+	}
+}
