@@ -145,7 +145,9 @@ func (w *Way) silence(k *patch.Kind, module, in string) {
 }
 
 // Through returns the way from where an output's cords end to another output: the
-// test signal comes in place of the first output's signal.
+// test signal comes in place of the first output's signal. What swings a module
+// through its modulation input stands still, as what moves a control does, unless
+// that is the only way.
 func Through(p *patch.Patch, from, to patch.Socket, rate int) (Way, error) {
 	if m, k := moduleOf(p, to.Module); m == nil || k == nil || k.Output(to.Name) < 0 {
 		return Way{}, fmt.Errorf("there is no output %s", to)
@@ -156,6 +158,9 @@ func Through(p *patch.Patch, from, to patch.Socket, rate int) (Way, error) {
 	q := p.Clone()
 	w := Way{To: to, Rate: rate}
 	found := false
+	if steady := unswung(&q); slices.Contains(Sources(&steady, to), from) {
+		q = steady
+	}
 	for i := range q.Cords {
 		if q.Cords[i].From == from {
 			q.Cords[i].From, found = sent, true
@@ -182,6 +187,16 @@ func Through(p *patch.Patch, from, to patch.Socket, rate int) (Way, error) {
 		}
 	}
 	return w, nil
+}
+
+// modulation is the input through which a sound swings a module.
+const modulation = "modulation"
+
+// unswung returns the patch with nothing in any modulation input.
+func unswung(p *patch.Patch) patch.Patch {
+	q := p.Clone()
+	q.Cords = slices.DeleteFunc(q.Cords, func(c patch.Cord) bool { return c.To.Name == modulation && hears(&q, c.To) })
+	return q
 }
 
 // drop leaves modules out, with their cords, and notes down which play recordings.

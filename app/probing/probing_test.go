@@ -249,4 +249,24 @@ func TestWhatIsHeardComesBeforeWhatModulates(t *testing.T) {
 	if len(all) != 2 || all[0].Module != "reed" || all[1].Module != "beat" {
 		t.Errorf("the sources are %v", all)
 	}
+	// What swings the amplifier stands still: the way is that of the filter alone.
+	w, err := Through(&p, all[0], patch.Socket{Module: "wings", Name: "out"}, rate)
+	if err != nil {
+		t.Fatal(err)
+	}
+	answer, err := w.Impulse()
+	if err != nil {
+		t.Fatal(err)
+	}
+	hz := sounding.Steps(20, 18000, 40)
+	computed, err := alone(t, "in", "low", "filter").Computed(hz)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if db, at := sounding.Worst(computed, answer.Gains(hz), 80); at < 0 || !(db < 0.01) {
+		t.Errorf("off by %.4f dB", db)
+	}
+	if _, err := Through(&p, all[1], patch.Socket{Module: "wings", Name: "out"}, rate); err != nil {
+		t.Errorf("by the modulation input no way leads: %v", err)
+	}
 }

@@ -37,6 +37,7 @@ func (p *Plate) Reading() (one, two string) {
 	two = look.Shown(r.agreement())
 	if room := p.picture.Size().Width; room > 0 && look.Figures.Measure(firstOf(two)).Width > room {
 		two = strings.Replace(two, "computed against measured:", "apart by", 1)
+		two = strings.Replace(two, " at worst, ", " at worst"+plate.Between, 1)
 	}
 	return look.Shown(one), two
 }
@@ -60,7 +61,7 @@ func (r *result) agreement() string {
 	case !r.measured:
 		return "computed; being measured"
 	case r.uncurved != "":
-		return "measured " + r.how() + plate.Between + "not computed: " + r.uncurved
+		return "not computed: " + r.uncurved + plate.Between + "measured " + r.how()
 	case !r.compared:
 		return "measured " + r.how()
 	}
