@@ -163,6 +163,10 @@ func TestATakeIsKeptOutOfALesson(t *testing.T) {
 	if _, now, _ := b.CueOf(); !ok || now.Cue.ID != cue.Cue.ID || h.Number != before {
 		t.Errorf("kept as take %d of %q, want take %d of %q", h.Number, now.Cue.Number, before, cue.Cue.Number)
 	}
+	press(w, fyne.KeyPageDown) // the lesson goes on
+	if l, ok := b.Lesson(); !ok || l.Step != 2 || len(b.Asides()) != 0 {
+		t.Errorf("after keeping it goes on at step %d, %v; set aside are %d", l.Step, ok, len(b.Asides()))
+	}
 }
 
 func TestWithoutACueTheLessonSaysWhatIsMissing(t *testing.T) {

@@ -85,7 +85,7 @@ func (c *Column) writeReset(p *leaf.Pen, x, base float32, word string) {
 // asSet tells whether the bench sounds as the lesson sets it.
 func (c *Column) asSet() bool {
 	set := c.at.At(c.step, 0)
-	return c.session.LessonOnly() && len(patch.Compare(set, *c.session.Patch(), kind.Catalogue)) == 0
+	return len(patch.Compare(set, *c.session.Patch(), kind.Catalogue)) == 0
 }
 
 // writeRail draws the way of the control from A to B as a short ruler without
