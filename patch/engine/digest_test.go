@@ -16,24 +16,24 @@ import (
 // of the kinds that made it.
 var soundsLike = map[string]struct{ kinds, sha256 string }{
 	"bell": {
-		"amplifier 1, envelope 1, memory 1, oscillator 1, output 1",
-		"c7f4c7fa90034d2750fba13ecb842f02c7a80dea38a6a8cdf4c02db5daceea9e",
+		"amplifier 1, envelope 1, memory 1, oscillator 2, output 1",
+		"ebc995a22509d89724813b507be5b53fad4fec258cafe9c8412fe2ce57c39e8c",
 	},
 	"brass": {
-		"amplifier 1, envelope 1, filter 2, memory 1, mixer 1, oscillator 1, output 1, slow 1",
-		"2c0a6c1951fd89a3e790fbf84d0a3129b49e9713001feed90fd2846e5a97adcd",
+		"amplifier 1, envelope 1, filter 2, memory 1, mixer 1, oscillator 2, output 1, slow 1",
+		"344e4700e533146ea0f668158d40659c29d6c926050f5a3aa81fdc9d7288407c",
 	},
 	"brass in voices": {
-		"amplifier 1, envelope 1, filter 2, memory 1, mixer 1, oscillator 1, output 1, slow 1",
-		"8fd7dba90761d1f2927e4f2cdd451efe69370a1b44e37bf1f06e44f6de2494a2",
+		"amplifier 1, envelope 1, filter 2, memory 1, mixer 1, oscillator 2, output 1, slow 1",
+		"4356a45132d778289084b77eeca006dd40bf29b8da35177831089e342c6b6bbc",
 	},
 	"hiss": {
-		"amplifier 1, envelope 1, filter 2, noise 2, oscillator 1, output 1, slow 1",
-		"552317d0b68c95b4991ddf60666826ad878403761820bbd92b20e5d53f952c76",
+		"amplifier 1, envelope 1, filter 2, noise 2, oscillator 2, output 1, slow 1",
+		"a1ca3d97438eea7002c1da628b9ccafb851f475f379314ca0baeaa501d78bd96",
 	},
 	"hiss-fixed": {
-		"amplifier 1, envelope 1, filter 2, noise 2, oscillator 1, output 1",
-		"fea817137ea5fcb7c729182a8db57fc597614eb131747299ae9b9f38ae8fa0a0",
+		"amplifier 1, envelope 1, filter 2, noise 2, oscillator 2, output 1",
+		"71540682cad8450147e5374330ffb7ee1551399730fb6762da9c8485e184f9b1",
 	},
 }
 

@@ -23,7 +23,7 @@ var digests = map[string]struct {
 	sha256  string
 }{
 	"memory":       {1, "bc80c7ed75f99d56129d54a6e69e3be735adc68e65757ca039e3beb39552bbad"},
-	"oscillator":   {1, "73a8f361b896a6a2120c3fea224e80f10b6f2064e0df0f668eb33c0395573858"},
+	"oscillator":   {2, "1c8f0971dedd539783a028d98ef4d09b32dcf33b6917c7c94ca7c88980ce732a"},
 	"noise":        {2, "c29d2612dd3e85dfddf10eacad08ba0ff4925859c3e045ffceab64db6bf7fab3"},
 	"recording":    {2, "03c781a1c1e060f0c48117753837ce1317e7be6fd3a539b6143edc93eda07e8d"},
 	"click":        {1, "39673f9175de13abaa4ccdb9204f9f76141fbf7ee6a4dae5f72e388d10d939b7"},

@@ -252,7 +252,7 @@ func (c *carrier) harmonic(k int, a complex128, text how) []line {
 	for _, l := range lines {
 		one := line{hz: l.hz, a: l.a, turn: l.turn, order: l.order, how: texts(l)}
 		if c.shape != sine {
-			one.a *= complex(passes(math.Abs(l.hz)/c.rate), 0)
+			one.a *= complex(c.passes(math.Abs(l.hz)), 0)
 			if math.Abs(l.hz) > 0.7*c.rate {
 				continue // nothing of it is made
 			}

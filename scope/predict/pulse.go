@@ -5,7 +5,6 @@ import (
 	"math"
 	"math/cmplx"
 	"slices"
-	"sync"
 
 	"lampblack/patch/dsp/step"
 )
@@ -70,49 +69,8 @@ func (c *carrier) moved() []line {
 	return out
 }
 
-// passes is what the low-pass of a corner free of aliases leaves of a line at that
-// part of the rate: 1 up to 17 kHz and more at 48 kHz, nothing from 29 kHz on.
-func passes(f float64) float64 {
-	t := corner()
-	at := f * float64(len(t)-1)
-	i := int(at)
-	if i >= len(t)-1 {
-		return 0
-	}
-	return t[i] + (at-float64(i))*(t[i+1]-t[i])
+// passes is what the low-pass of a corner free of aliases leaves of a line of hz: 1 up
+// to 18 kHz, nothing from where it would fold below 20 kHz.
+func (c *carrier) passes(hz float64) float64 {
+	return step.Load(c.rate).Passes(hz / c.rate)
 }
-
-// corner is the response of the low-pass at 0 to 1 of the rate: with r the
-// difference of the mended step from a sharp one, which package step tabulates, it
-// is 1 + jw R(w).
-var corner = sync.OnceValue(func() []float64 {
-	const points = 4096
-	const fine = 64 // places between two samples
-	table := step.Load()
-	var r [step.Points*fine + 1]float64
-	for j := range fine {
-		late := float64(j) / fine
-		var dst [step.Points]float64
-		table.Jump(&dst, late, 1)
-		for k, v := range dst {
-			r[k*fine+j] = v
-		}
-	}
-	// Odd around the jump in the middle, so 1 + jw R is 1 + 2w times the integral
-	// of r(x) sin(wx) from there on.
-	out := make([]float64, points+1)
-	for i := range out {
-		w := 2 * math.Pi * float64(i) / points
-		sum := 0.0
-		for k := 0; k <= step.Delay*fine; k++ {
-			v := r[step.Delay*fine+k]
-			weight := 2 + 2*float64(k%2)
-			if k == 0 || k == step.Delay*fine {
-				weight = 1
-			}
-			sum += weight * v * math.Sin(w*float64(k)/fine)
-		}
-		out[i] = 1 + 2*w*sum/fine/3
-	}
-	return out
-})

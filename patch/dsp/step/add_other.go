@@ -2,4 +2,12 @@
 
 package step
 
-func addRows(dst, r0, r1 *[Points]float64, a, b float64) { addOnes(dst, r0, r1, a, b) }
+const fours = false
+
+func addFours(dst, cells *float64, corners *Corner, n, stride, order, first int) {
+	panic("step: no code for four at once here")
+}
+
+func addTwo4(dst, r0, r1 *float64, n int, a, b float64) {
+	panic("step: no code for four at once here")
+}

@@ -21,41 +21,44 @@ import (
 // table holds the integrals of h with its powers. So this is exact for every w.
 // The method is the design's own.
 type Sines struct {
-	moments [orders][rows + 1]row
+	length  int
+	moments [orders][rows + 1]moment
 	passes  [tones + 1]float64 // by what the low-pass multiplies a sine of pi i/tones
 }
 
+// moment is a row: of the low-pass's length, 0 behind.
+type moment [Points]float64
+
 // tones is how many frequencies the response of the low-pass is tabulated for.
-const tones = 512
+const tones = 4096
 
 // orders is the length of the series: at half the rate what is left out is 4e-7.
 const orders = 12
 
-var sines = sync.OnceValue(newSines)
+var (
+	shortSines = sync.OnceValue(func() *Sines { return newSines(&short) })
+	longSines  = sync.OnceValue(func() *Sines { return newSines(&long) })
+)
 
-// LoadSines returns the table. It takes some milliseconds the first time; it is
-// not for the sound thread. It is safe for any number of goroutines.
-func LoadSines() *Sines { return sines() }
+// LoadSines returns the table that belongs to Load's of that rate. It takes some
+// milliseconds the first time; it is not for the sound thread. It is safe for any
+// number of goroutines.
+func LoadSines(rate float64) *Sines {
+	if rate < 48000 {
+		return longSines()
+	}
+	return shortSines()
+}
 
 // nodes is how many points of h, evenly apart, one integral over a sample takes.
 const nodes = 32 + 1
 
 // newSines integrates h(x+s) (s + 1/2)^q / q! from s = -1 to 0 by Boole's rule,
 // whose error is below 1e-8 here.
-func newSines() *Sines {
-	const n = Points * rows
-	var h [n + 1]float64
-	sum := 0.0
-	for i := range h {
-		h[i] = sinc(float64(float64(min(i, n-i))*(1.0/rows)) - Delay)
-		sum += h[i]
-	}
-	sum -= float64((h[0] + h[n]) * 0.5) // the trapezoid rule: the window does not end at 0
-	for i := range h {
-		h[i] = float64(h[i] * rows / sum)
-	}
+func newSines(kernel *kernel) *Sines {
+	h := kernel.at()
 	weights := momentWeights()
-	t := &Sines{}
+	t := &Sines{length: kernel.length}
 	for i := range h {
 		var at [nodes]float64
 		for m := range at {
@@ -64,24 +67,20 @@ func newSines() *Sines {
 			}
 		}
 		for q := range orders {
-			moment := 0.0
+			sum := 0.0
 			for m, w := range weights[q] {
-				moment += float64(w * at[m])
+				sum += float64(w * at[m])
 			}
-			if k, j := i/rows, i%rows; k < Points {
-				t.moments[q][j][k] = moment
+			if k, j := i/rows, i%rows; k < t.length {
+				t.moments[q][j][k] = sum
 			}
 			if i%rows == 0 && i > 0 {
-				t.moments[q][rows][i/rows-1] = moment
+				t.moments[q][rows][i/rows-1] = sum
 			}
 		}
 	}
 	for i := range t.passes {
-		// Two points a sample do: what the low-pass lets through lies below.
-		for k := range n/rows*2 + 1 {
-			v := float64(float64(k)*0.5) - Delay
-			t.passes[i] += float64(0.5 * float64(h[k*rows/2]*rotation(float64(v*(math.Pi/tones*float64(i)))).re))
-		}
+		t.passes[i] = kernel.passes(float64(i) / (2 * tones))
 	}
 	return t
 }
@@ -110,18 +109,18 @@ func (t *Sines) gain(w float64) float64 {
 	i := min(int(at), tones-1)
 	b := at - float64(i)
 	passed := float64((1-b)*t.passes[i]) + float64(b*t.passes[i+1])
-	if math.Abs(passed-1) < 1e-5 {
-		return 1 // all but the ripple
-	}
 	return 1 / max(passed, 0.1)
 }
 
-// Break adds to dst what a band-limited break of a sine of w radians a sample
-// (-pi to pi) differs from a sharp one, which lies late samples (0 to 1) before
-// dst[Delay]: from there on, s samples behind the break, it is
+// Break adds to dst, a Window, what a band-limited break of a sine of w radians a
+// sample (-pi to pi) differs from a sharp one, which lies late samples (0 to 1)
+// before the middle of dst: from there on, s samples behind the break, it is
 // sin*cos(ws) + cos*sin(ws) more than it would have been.
-func (t *Sines) Break(dst *[Points]float64, late, w, sin, cos float64) {
-	var even, odd [Points]float64 // of the series: the real part, and minus the imaginary one
+func (t *Sines) Break(dst []float64, late, w, sin, cos float64) {
+	at := float64(late * rows)
+	j := min(max(int(at), 0), rows-1)
+	part := at - float64(j)
+	var even, odd moment // of the series: the real part, and minus the imaginary one
 	power := 1.0
 	bound := 1.0
 	for q := range orders {
@@ -130,7 +129,8 @@ func (t *Sines) Break(dst *[Points]float64, late, w, sin, cos float64) {
 			sum = &odd
 		}
 		sign := 1 - float64(q&2)
-		add(sum, &t.moments[q], late, float64(sign*power))
+		b := float64(float64(sign*power) * part)
+		addTwo(sum[:t.length], t.moments[q][j][:], t.moments[q][j+1][:], float64(sign*power)-b, b)
 		power = float64(power * w)
 		if bound = float64(bound*math.Abs(w)) * 0.5 / float64(q+1); bound < 1e-10 {
 			break
@@ -140,7 +140,7 @@ func (t *Sines) Break(dst *[Points]float64, late, w, sin, cos float64) {
 	half := rotation(float64(w * 0.5))
 	var on [Points]turned // D
 	d := turned{}
-	for k := range on {
+	for k := range on[:t.length] {
 		d = d.by(unit)
 		m := turned{even[k], -odd[k]}.by(half)
 		d.re, d.im = d.re+m.re, d.im+m.im
@@ -148,9 +148,9 @@ func (t *Sines) Break(dst *[Points]float64, late, w, sin, cos float64) {
 	}
 	gain := t.gain(w)
 	sharp := rotation(float64(w * late))
-	for k := range on {
+	for k := range dst[:t.length] {
 		re, im := float64(on[k].re*gain), float64(on[k].im*gain)
-		if k >= Delay {
+		if k >= t.length/2 {
 			re, im = re-sharp.re, im-sharp.im
 			sharp = sharp.by(unit)
 		}

@@ -3,9 +3,8 @@ package oscillator
 import (
 	"math"
 
-	"lampblack/patch/dsp/approx"
+	"lampblack/patch/dsp/lanes"
 	"lampblack/patch/dsp/step"
-	"lampblack/patch/dsp/wave"
 )
 
 // fastest is how far, in cycles, the phase may go between two samples for its
@@ -26,178 +25,242 @@ const (
 	peak               // it turns: at a peak where the place is even, at a dip where it is odd
 )
 
-// passed counts the corners that the phase has passed since 0: of a saw or a
-// triangle in the first number, of a pulse the starts of cycles there and its
-// falls in the second. Every corner is mended between two counts, and the shape
-// is computed from them: so rounding can't lose one or mend it twice.
-type passed struct{ first, second float64 }
-
-func (s *sound) count(e, width float64) passed {
+// counted is a place whose cycles begin where the shape's corners are, and from
+// 0 on count them: of a saw the fall in the middle of a cycle, of a triangle its
+// two corners, of a pulse the falls where the phase passes the width. (The leap of a
+// pulse lies where cycles begin.) Every corner is mended between two counts, and the
+// shape is computed from them: so rounding can't lose one or mend it twice.
+func (s *sound) counted(place, width int64) int64 {
 	switch s.shape {
 	case triangle:
-		return passed{math.Floor(float64(2*e) - 0.5), 0}
+		return 2*place - half
 	case saw:
-		return passed{math.Floor(e - 0.5), 0}
-	case pulse:
-		return passed{math.Floor(e), math.Floor(e - width)}
+		return place - half
 	}
-	return passed{}
+	return place - width
 }
 
-// place is what count and shaped are at phase e, and the count with some whole
-// cycles more.
-func (s *sound) place(e, width, turns float64) (here, to passed, y float64) {
+// shaped is the plain shape at a place.
+func (s *sound) shaped(place, width int64) float64 {
 	switch s.shape {
 	case triangle:
-		here.first = math.Floor(float64(2*e) - 0.5)
-		to.first = here.first + float64(2*turns)
-		y = wave.Triangle(turn(e))
+		return triangleAt(place)
 	case saw:
-		here.first = math.Floor(e - 0.5)
-		to.first = here.first + turns
-		y = float64(2*(e-here.first)) - 2
+		return sawAt(place)
 	case pulse:
-		here.first, here.second = math.Floor(e), math.Floor(e-width)
-		to.first, to.second = here.first+turns, here.second+turns
-		y = float64(2*(here.first-here.second)) - 1
-	default:
-		y = approx.Sine(turn(e))
+		return pulseAt(place, width)
 	}
-	return here, to, y
+	return lanes.Tone(turn(place))
 }
 
-// shaped is the plain shape at phase e, where so many corners are passed.
-func (s *sound) shaped(e float64, c passed) float64 {
-	switch s.shape {
-	case triangle:
-		return wave.Triangle(turn(e))
-	case saw:
-		return float64(2*(e-c.first)) - 2
-	case pulse:
-		return float64(2*(c.first-c.second)) - 1
-	}
-	return approx.Sine(turn(e))
+// The shapes. All rise through 0 at place 0, or do so with their fundamental.
+func sawAt(place int64) float64 { return float64(float64(int64(turn(place))) * (1.0 / (1 << 63))) }
+
+func triangleAt(place int64) float64 {
+	return math.Abs(float64(float64(int64(turn(place+cycle/4)))*(1.0/(1<<62)))) - 1
 }
 
-// mend mends the corners of a stretch, along the curve of the steps kept.
-func (s *sound) mend(st *stretch) {
-	steps := s.steps.last()
+func pulseAt(place, width int64) float64 {
+	return float64(2*((place>>digits-(place-width)>>digits)&1) - 1)
+}
+
+// way is a step from one sample to the next whose corners are mended.
+type way struct {
+	at          int   // the sample behind it
+	from, to    int64 // places, as if nothing set it back
+	width, next int64 // of the pulse, at both ends
+	over        int64 // how far it may go beyond its ends
+	e, w, q     curve // how the place goes, the width, and the place past the width
+	reset       float64
+	back        int64 // when and by how much it is set back; never if reset is below 0
+}
+
+// mend mends the corners of step k of those kept.
+func (s *sound) mend(k int) {
+	steps := (*[reaches]float64)(s.steps[k-along:])
 	if math.Abs(steps[along]) > fastest {
 		return
 	}
-	var e, width curve
-	e.heard(st.phase, steps)
+	y := &s.way
+	y.at, y.reset, y.back = k-past+1, s.resets[k]-1, s.backs[k]
+	y.from, y.to = s.places[k], s.places[k+1]+y.back
+	y.width, y.next, y.over = 0, 0, s.beyond(k)
+	y.e.through(steps)
+	over := &y.e
 	if s.shape == pulse {
-		width.heard(st.width, s.spans.last())
+		y.width, y.next = s.widths[k], s.widths[k+1]
+		y.w.through((*[reaches]float64)(s.spans[k-along:]))
+		if !y.w.straight || y.w.step != 0 {
+			y.q.minus(&y.e, &y.w)
+			over = &y.q
+		}
 	}
-	if st.reset < 0 {
-		s.pass(&e, &width, 0, 1, st.from, st.to)
+	if y.reset < 0 {
+		s.pass(y, over, 0, 1, ends{y.from, y.width}, ends{y.to, y.next}, 0)
 		return
 	}
-	var after curve
-	after.less(&e, 1, st.back)
-	t := st.reset
-	w, before, behind := width.at(t), e.at(t), after.at(t)
-	last, first := s.count(before, w), s.count(behind, w)
-	s.pass(&e, &width, 0, t, st.from, last)
-	s.restart(&e, t, before, behind, last, first)
-	s.pass(&after, &width, t, 1, first, st.to)
+	t := y.reset
+	before := ends{y.from + fixed(y.e.at(t)), y.width}
+	if s.shape == pulse {
+		before.width += fixed(y.w.at(t))
+	}
+	behind := ends{before.place - y.back, before.width}
+	s.pass(y, over, 0, t, ends{y.from, y.width}, before, 0)
+	s.restart(y, before, behind)
+	s.pass(y, over, t, 1, behind, ends{y.to - y.back, y.next}, y.back)
 }
 
-// pass mends the corners that the phase e passes from time t0 to t1, from one
-// count to another.
-func (s *sound) pass(e, width *curve, t0, t1 float64, from, to passed) {
-	var q curve
+// near says whether step k may pass a corner: it does so where it ends in another
+// count, or where it turns back beyond either end (by at most a quarter of the
+// changes of its step there), or where it is set back.
+func (s *sound) near(k int) bool {
+	from, to := s.places[k], s.places[k+1]
+	a, b := s.counted(from, s.widths[k]), s.counted(to, s.widths[k+1])
+	if differ(a, b) != 0 || s.resets[k] != 0 || s.shape == pulse && differ(from, to) != 0 {
+		return true
+	}
+	over := s.beyond(k)
+	if s.shape == triangle {
+		over *= 2
+	}
+	return around(a, b, over) || s.shape == pulse && around(from, to, over)
+}
+
+// beyond is how far a step may go beyond its ends.
+func (s *sound) beyond(k int) int64 {
+	return fixed(float64(0.25 * (math.Abs(s.steps[k]-s.steps[k-1]) + math.Abs(s.steps[k+1]-s.steps[k]))))
+}
+
+// around says whether a corner lies between two places or near them.
+func around(a, b, over int64) bool {
+	if b-a < 0 {
+		a, b = b, a
+	}
+	return differ(a, b) != 0 || differ(a-over, b+over) != 0
+}
+
+// ends are place and width at one end of a piece of the way.
+type ends struct{ place, width int64 }
+
+// pass mends the corners that the phase passes from time t0 to t1, from one end
+// to another; over is how it goes past the width, and it has been set back before by
+// so much.
+func (s *sound) pass(y *way, over *curve, t0, t1 float64, from, to ends, back int64) {
+	a, b := s.counted(from.place, from.width), s.counted(to.place, to.width)
 	switch s.shape {
 	case triangle:
-		q.less(e, 2, 0.5)
-		s.cross(&q, t0, t1, from.first, to.first, peak)
+		s.cross(y, &y.e, t0, t1, s.counted(y.from-back, 0), a, b, peak)
 	case saw:
-		q.less(e, 1, 0.5)
-		s.cross(&q, t0, t1, from.first, to.first, fall)
+		s.cross(y, &y.e, t0, t1, s.counted(y.from-back, 0), a, b, fall)
 	case pulse:
-		q.minus(e, width)
-		s.cross(e, t0, t1, from.first, to.first, leap)
-		s.cross(&q, t0, t1, from.second, to.second, fall)
+		s.cross(y, &y.e, t0, t1, y.from-back, from.place, to.place, leap)
+		s.cross(y, over, t0, t1, y.from-back-y.width, a, b, fall)
 	}
 }
 
-// cross mends the corners that lie on whole numbers of a path. A path that may
-// turn back between the samples is cut where it does, as it may pass a corner
-// there and back.
-func (s *sound) cross(q *curve, t0, t1, from, to float64, c corner) {
+// cross mends the corners that a curve passes; base is its counted place at time 0,
+// from and to those at t0 and t1. A curve that may turn back between the samples is
+// cut where it does, as it may pass a corner there and back.
+func (s *sound) cross(y *way, q *curve, t0, t1 float64, base, from, to int64, c corner) {
 	if q.tame {
-		if from != to {
-			s.way(q, t0, t1, from, to, c)
+		if differ(from, to) != 0 {
+			s.walk(y, q, t0, t1, base, from, to, c)
 		}
+		return
+	}
+	scale, over := 1.0, y.over
+	if c == peak {
+		scale, over = 2, 2*over
+	}
+	if !around(from, to, over) {
 		return
 	}
 	first, second := q.turns()
 	for _, t := range [2]float64{first, second} {
 		if t > t0 && t < t1 {
-			at := math.Floor(q.at(t))
-			s.way(q, t0, t, from, at, c)
+			at := base + fixed(float64(scale*q.at(t)))
+			s.walk(y, q, t0, t, base, from, at, c)
 			t0, from = t, at
 		}
 	}
-	s.way(q, t0, t1, from, to, c)
+	s.walk(y, q, t0, t1, base, from, to, c)
 }
 
-// way mends the corners on a part of the path that does not turn back.
-func (s *sound) way(q *curve, t0, t1, from, to float64, c corner) {
-	if math.Abs(to-from) > mostCorners {
+// walk mends the corners on a part of the path that does not turn back.
+func (s *sound) walk(y *way, q *curve, t0, t1 float64, base, from, to int64, c corner) {
+	n := more(to, from)
+	if n > mostCorners || n < -mostCorners {
 		return
 	}
-	for ; from < to; from++ {
-		s.corner(q, from+1, 1, q.find(from+1, t0, t1), c)
+	scale := 1.0
+	if c == peak {
+		scale = 0.5
 	}
-	for ; from > to; from-- {
-		s.corner(q, from, -1, q.find(from, t0, t1), c)
+	count := from >> digits
+	for ; n > 0; n-- {
+		count++
+		s.corner(y, q, count, 1, q.find(float64(scale*cycles(count<<digits-base)), t0, t1), c)
+	}
+	for ; n < 0; n++ {
+		s.corner(y, q, count, -1, q.find(float64(scale*cycles(count<<digits-base)), t0, t1), c)
+		count--
 	}
 }
 
-// corner mends the corner at place x, passed at time t upwards (1) or
+// corner mends the corner of that count, passed at time t upwards (1) or
 // downwards (-1).
-func (s *sound) corner(q *curve, x, way, t float64, c corner) {
+func (s *sound) corner(y *way, q *curve, count int64, way, t float64, c corner) {
 	switch c {
 	case fall:
-		s.table.Jump(s.line.Past(step.Late), 1-t, -2*way)
+		s.put(y.at, 0, t, -2*way)
 	case leap:
-		s.table.Jump(s.line.Past(step.Late), 1-t, 2*way)
+		s.put(y.at, 0, t, 2*way)
 	case peak:
-		if x == float64(2*math.Floor(x/2)) {
-			way = -way
-		}
-		s.bendBy(q, t, 4*way)
+		s.bendBy(y, t, float64((float64(16*float64(count&1))-8)*way))
 	}
 }
 
-// bendBy mends a change of slope by so much for each cycle of the curve, and what
-// comes with it.
-func (s *sound) bendBy(q *curve, t, change float64) {
-	d := [step.Orders]float64{0, float64(change * q.slope(t))}
-	n := 2
-	if q.c[2] != 0 || q.c[3] != 0 {
-		for n = 2; n < len(d); n++ {
-			d[n] = float64(change * q.derivative(n, t))
-		}
+// put puts a corner on the list of those to be mended.
+func (s *sound) put(at, order int, t, height float64) {
+	s.corners[s.listed] = step.Corner{At: at, Order: order, Late: 1 - t, Height: height}
+	if s.listed++; s.listed == len(s.corners) {
+		s.mendListed()
 	}
-	s.table.Break(s.line.Past(step.Late), 1-t, d[:n])
 }
 
-// restart mends the break at time t where the phase, moving along e, is set from
-// before to behind.
-func (s *sound) restart(e *curve, t, before, behind float64, from, to passed) {
-	if s.shape == ahead {
-		s.breakSine(e, t, before, behind)
+func (s *sound) mendListed() {
+	s.solve()
+	s.line.Mend(s.table, s.corners[:s.listed])
+	s.listed = 0
+}
+
+// bendBy mends a change of slope by so much for each cycle, and what comes with it.
+func (s *sound) bendBy(y *way, t, change float64) {
+	if y.e.straight {
+		s.put(y.at, 1, t, float64(change*y.e.step))
 		return
 	}
-	s.table.Jump(s.line.Past(step.Late), 1-t, s.shaped(behind, to)-s.shaped(before, from))
+	_, slope := y.e.near(t - 0.5)
+	second, third, fourth := y.e.derivatives(t - 0.5)
+	s.put(y.at, 1, t, float64(change*slope))
+	s.put(y.at, 2, t, float64(change*second))
+	s.put(y.at, 3, t, float64(change*third))
+	s.put(y.at, 4, t, float64(change*fourth))
+}
+
+// restart mends the break where the phase is set from before to behind.
+func (s *sound) restart(y *way, before, behind ends) {
+	t := y.reset
+	if s.shape == ahead {
+		s.breakSine(y, before.place, behind.place)
+		return
+	}
+	s.put(y.at, 0, t, s.shaped(behind.place, behind.width)-s.shaped(before.place, before.width))
 	if s.shape == triangle {
 		// It rises 4 a cycle where the count is odd and falls where it is even.
-		rising := func(count float64) float64 { return float64(8*(count-float64(2*math.Floor(count/2)))) - 4 }
-		if more := rising(to.first) - rising(from.first); more != 0 {
-			s.bendBy(e, t, more)
+		rising := func(place int64) float64 { return float64(8*(s.counted(place, 0)>>digits&1) - 4) }
+		if more := rising(behind.place) - rising(before.place); more != 0 {
+			s.bendBy(y, t, more)
 		}
 	}
 }
@@ -210,18 +273,25 @@ func (s *sound) restart(e *curve, t, before, behind float64, from, to passed) {
 //	(k+1) s[k+1] = w c[k] + b c[k-1],  (k+1) c[k+1] = -w s[k] - b s[k-1]
 //
 // (from their differential equations), and so has the difference of two of them.
-func (s *sound) breakSine(e *curve, t, before, behind float64) {
-	w := float64(2 * math.Pi * e.slope(t))
+func (s *sound) breakSine(y *way, before, behind int64) {
+	u := y.reset - 0.5
+	_, slope := y.e.near(u)
+	w := float64(2 * math.Pi * slope)
 	w = min(max(w, -math.Pi), math.Pi)
-	sin := approx.Sine(turn(behind)) - approx.Sine(turn(before))
-	cos := approx.Sine(turn(behind+0.25)) - approx.Sine(turn(before+0.25))
-	s.sines.Break(s.line.Past(step.Late), 1-t, w, sin, cos)
-	if bend := e.derivative(2, t); bend != 0 && math.Abs(bend) < 0.1 { // beyond, the series does not converge
+	tone := func(place int64) float64 { return lanes.Tone(turn(place)) }
+	sin := tone(behind) - tone(before)
+	cos := tone(behind+cycle/4) - tone(before+cycle/4)
+	dst := s.line.Window(s.table, y.at)
+	s.sines.Break(dst, 1-y.reset, w, sin, cos)
+	if y.e.straight {
+		return
+	}
+	if bend, _, _ := y.e.derivatives(u); math.Abs(bend) < 0.1 { // beyond, the series does not converge
 		still, moving := derivatives(w, 0, sin, cos), derivatives(w, float64(2*math.Pi*bend), sin, cos)
 		for k := range moving {
 			moving[k] -= still[k]
 		}
-		s.table.Break(s.line.Past(step.Late), 1-t, moving[:])
+		s.table.Break(dst, 1-y.reset, moving[:])
 	}
 }
 

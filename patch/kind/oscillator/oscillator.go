@@ -17,7 +17,7 @@ import (
 func Kind() *module.Kind { return &module.Kind{Kind: words, New: newSound, Bounded: true} }
 
 var words = patch.Kind{
-	Name: "oscillator", Title: "oscillator", Family: patch.Sources, Symbol: "generator", Version: 1,
+	Name: "oscillator", Title: "oscillator", Family: patch.Sources, Symbol: "generator", Version: 2,
 	Help: `A tone: one cycle, repeated as often a second as the frequency says.
 
     sine      the frequency alone
@@ -76,9 +76,10 @@ because a band-limited corner begins before it happens; so does a sine whose
 sync is joined. A tone started again by a triangle, saw or pulse follows it
 by 1 sample, by a free sine by 25.
 
-Limits: folded lines of the corners are more than 120 dB down, also when
-another oscillator of up to 1.5 kHz moves them, and at 3 kHz about 105 dB. A
-sine's sidebands themselves fold where fc + (I + 14) fm passes 28 kHz at 48
+Limits: harmonics to 18 kHz are within 0.02 dB. Folded lines of the corners
+are more than 120 dB down, also when another oscillator of up to 3 kHz moves
+them; of a triangle whose frequency moves while it is started again, 118 dB.
+A sine's sidebands themselves fold where fc + (I + 14) fm passes 28 kHz at 48
 kHz. A phase that is moved by more than 2 cycles within a sample is not
 mended.
 

@@ -3,9 +3,8 @@ package oscillator
 import (
 	"math"
 
-	"lampblack/patch/dsp/approx"
+	"lampblack/patch/dsp/lanes"
 	"lampblack/patch/dsp/step"
-	"lampblack/patch/dsp/wave"
 	"lampblack/patch/kind/control"
 	"lampblack/patch/module"
 )
@@ -23,42 +22,62 @@ const (
 	ahead = shapes // a sine computed ahead, because its cycle may be started again
 )
 
+// past is how many samples what moved the cycle is remembered.
+const past = 2 * along
+
 // sound is a running oscillator. The sine is computed where it is heard; the
 // other shapes are computed step.Delay samples ahead, in a line that mends
-// their corners.
+// their corners. What is kept of every sample is kept in arrays that begin with
+// the past before this piece of the block.
 type sound struct {
-	inverse float64    // 1 / sample rate
-	shape   int        // the shape that runs, or -1
-	phase   float64    // 0 <= phase < 1 cycles: of the last sine, or of the newest sample in line
-	d0, d1  float64    // steps of the phase: to there, and to the next
-	widths  [3]float64 // of the pulse: before, at and behind the newest sample in line
+	line step.Line
+
+	own   [past + module.MaxBlock]float64 // steps of the oscillator's own phase: from this sample to the next
+	steps [past + module.MaxBlock]float64 // of the phase that is heard
+	spans [past + module.MaxBlock]float64 // of the width of the pulse
+
+	places [past + module.MaxBlock]int64   // the phase that is heard, of the sample in line
+	widths [past + module.MaxBlock]int64   // of the pulse there
+	resets [past + module.MaxBlock]float64 // 1 + when in its step it is set back; 0 if it is not
+	backs  [past + module.MaxBlock]int64   // and by how much
+	events [module.MaxBlock]uint8          // which of these may have corners
+
+	corners [64]step.Corner // not mended yet
+	listed  int
+	solver  solver        // for those that lie on curves
+	asked   int           // how many these are
+	first   [solved]uint8 // where on the list each begins
+	many    [solved]uint8 // and how many orders it has
+
+	way way // the step that is mended
+
+	inverse float64 // 1 / sample rate
+	shape   int     // the shape that runs, or -1
+	phase   int64   // own phase: of the last sine, or of the newest sample in line
+	lean    float64 // what phase and feedback last added to the phase, in cycles
+	width   float64 // the last one
+	calm    int     // for how many samples nothing has moved the steps, at least
+	heard   [2]float64
+	feeds   bool // whether heard, the last two sines of the phase, is kept up
+	joined  bool // whether something may start the cycle again
+	limited bool // whether a frequency or an output had to be limited
+	starts  starts
 	table   *step.Table
 	sines   *step.Sines
-	line    step.Line
-
-	leans             [3]float64 // what phase and feedback add to the phase, in cycles: before, at and behind the newest sample in line
-	heard             [2]float64 // the last two sines of the phase, for the feedback
-	feeds             bool       // whether these are kept up
-	steps, spans, own track      // of the phase that is heard, of the width, and of the oscillator's own phase
-	last              stretch    // whose corners are not mended yet
-	kept              bool       // whether there is one, and steps and spans are kept up
-	joined            bool       // whether something may start the cycle again
-	owns              bool       // whether own is kept up, which is only then
-	limited           bool       // whether an output had to be limited
-	bent              int        // samples for which what moved the cycle is still remembered
-	starts            starts
 }
 
 func newSound(s module.Setup) module.Sound {
-	return &sound{inverse: 1 / s.Rate, shape: -1, table: step.Load(), sines: step.LoadSines()}
+	return &sound{inverse: 1 / s.Rate, shape: -1, table: step.Load(s.Rate), sines: step.LoadSines(s.Rate)}
 }
 
 // Block runs the cycle on.
 func (s *sound) Block(b *module.Block) {
-	m, shape := s.moves(b), &b.Controls[1]
+	m, shape := newMoves(b), &b.Controls[1]
+	if s.joined && m.sync == nil {
+		clear(s.resets[:])
+		clear(s.backs[:])
+	}
 	s.joined = m.sync != nil
-	s.owns = s.owns && s.joined
-	still := !s.joined && nothing(&b.Controls[3]) && nothing(&b.Controls[4]) && nothing(&b.Controls[5])
 	for from := 0; from < b.N; {
 		form := control.Number(shape.V[from], shapes-1)
 		to := b.N
@@ -72,173 +91,113 @@ func (s *sound) Block(b *module.Block) {
 		if form != s.shape {
 			s.begin(form, &m, from)
 		}
-		s.line.Reserve(to - from)
-		if still && s.bent == 0 {
-			s.run(b.Out[0][from:to], m.frequency[from:to], m.width[from:to], from)
+		if to-from == b.N {
+			s.run(b.Out[0][:b.N], &m, 0)
 		} else {
-			s.mixed(b.Out[0][from:to], m.part(from, to), from)
+			part := m.part(from, to)
+			s.run(b.Out[0][from:to], &part, from)
 		}
 		from = to
 	}
 	s.starts.flush(b.Out[1][:b.N])
-	b.Clamped = b.Clamped || s.limited || m.tooHigh(b.Controls[0].Steady && b.Controls[3].Steady, highest/s.inverse)
+	b.Clamped = b.Clamped || s.limited
 	s.limited = false
-}
-
-func (s *sound) moves(b *module.Block) moves {
-	m := moves{b.Controls[0].V[:b.N], b.Controls[3].V[:b.N], b.Controls[2].V[:b.N], b.Controls[4].V[:b.N], b.Controls[5].V[:b.N], nil}
-	if b.Joined[0] {
-		m.sync = b.In[0][:b.N]
-	}
-	return m
-}
-
-// nothing says whether a control stands at 0 for the whole block, at a glance.
-func nothing(c *module.Control) bool { return c.Steady && c.V[0] == 0 }
-
-// tooHigh says whether the frequency is limited.
-func (m *moves) tooHigh(steady bool, limit float64) bool {
-	n := len(m.frequency)
-	if steady {
-		n = 1
-	}
-	for i, f := range m.frequency[:n] {
-		if f += m.shift[i]; f > limit || f < -limit {
-			return true
-		}
-	}
-	return false
-}
-
-// cycles is the step of the phase in one sample.
-func (s *sound) cycles(frequency float64) float64 {
-	dt := float64(frequency * s.inverse)
-	if !(dt <= highest) {
-		dt = highest
-	}
-	return dt
 }
 
 // begin changes the shape at sample i. The phase goes on where it is; a shape that
 // is computed ahead gets a past and a future as if all that moves it had always
 // stood where it stands now.
 func (s *sound) begin(shape int, m *moves, i int) {
-	dt, lead := s.signed(m.frequency[i]+m.shift[i]), lean(m.phase[i])
+	dt, lead := s.cycles(m.frequency[i]+m.shift[i]), lean(m.phase[i])
 	switch {
 	case s.shape > sine:
-		s.phase = turn(s.phase - float64((step.Delay-1)*dt)) // back from the newest sample to the next one heard
+		s.phase -= (step.Delay - 1) * fixed(dt) // back from the newest sample to the next one heard
 	case s.shape == sine:
-		s.phase = turn(s.phase + s.d1)
+		s.phase += fixed(s.own[past-1])
 	}
 	s.shape = shape
-	s.leans, s.feeds = [3]float64{lead, lead, lead}, false
+	s.lean, s.feeds, s.width, s.calm = lead, false, m.width[i], 0
 	if shape == sine {
-		s.d0, s.d1 = 0, 0 // the next one heard is where the phase is
+		clear(s.own[:past]) // the next one heard is where the phase is
 		return
 	}
-	s.line, s.kept = step.Line{}, false
-	s.d0, s.d1 = dt, dt
-	s.widths = [3]float64{m.width[i], m.width[i], m.width[i]}
-	s.phase = turn(s.phase - float64((step.Delay+1)*dt))
-	past := m.part(i, i+1)
-	past.sync = nil
+	s.phase -= (step.Delay + 1) * fixed(dt)
+	for k := range past {
+		s.own[k], s.steps[k], s.spans[k] = dt, dt, 0
+		s.places[k] = s.phase + fixed(lead) - int64(past-1-k)*fixed(dt)
+		s.widths[k] = fixed(m.width[i])
+		s.resets[k], s.backs[k] = 0, 0
+	}
+	s.line = step.Line{}
 	told := s.starts
+	once := m.part(i, i+1)
+	once.sync = nil
 	for range step.Points {
 		var y [1]float64
-		s.mixed(y[:], past, 0)
+		s.run(y[:], &once, 0)
 	}
 	s.starts = told // the past has been
 }
 
-// turn brings a phase into 0 to 1 cycles, 1 excluded.
-func turn(p float64) float64 {
-	p -= math.Floor(p)
-	if p >= 1 {
-		return 0
-	}
-	return p
-}
-
 // run makes the next samples of the shape that runs, which begin at sample at of
 // the block.
-func (s *sound) run(out, frequency, width []float64, at int) {
-	frequency, width = frequency[:len(out)], width[:len(out)]
-	switch s.shape {
-	case sine:
-		s.sine(out, frequency, at)
-	case triangle:
-		s.triangle(out, frequency, at)
-	case saw:
-		s.saw(out, frequency, at)
-	case pulse:
-		s.pulse(out, frequency, width, at)
+func (s *sound) run(out []float64, m *moves, at int) {
+	if s.still(m) {
+		s.runStill(out, at)
+		return
+	}
+	n := len(out)
+	s.step(m, n)
+	if s.shape == sine {
+		s.sine(out, m, at)
+		s.settle(m, &s.own, n)
+		copy(s.own[:past], s.own[n:])
+		return
+	}
+	if m.sync != nil {
+		s.restarted(m, at)
+	} else {
+		s.turned(n, at)
+	}
+	s.leaned(m, n)
+	s.widen(m, n)
+	s.settle(m, &s.steps, n)
+	s.draw(s.line.Shape(n))
+	s.mendMoved(n)
+	s.mendListed()
+	s.line.Take(out)
+	s.limit(out)
+	s.keep(n)
+}
+
+// keep makes the last samples the past.
+func (s *sound) keep(n int) {
+	copy(s.own[:past], s.own[n:])
+	copy(s.steps[:past], s.steps[n:])
+	copy(s.places[:past], s.places[n:])
+	if s.shape == pulse {
+		copy(s.spans[:past], s.spans[n:])
+		copy(s.widths[:past], s.widths[n:])
+	}
+	if s.joined {
+		copy(s.resets[:past], s.resets[n:])
+		copy(s.backs[:past], s.backs[n:])
 	}
 }
 
-func (s *sound) sine(out, frequency []float64, at int) {
-	p, d0, d1 := s.phase, s.d0, s.d1
-	for i := range out {
-		d2 := s.cycles(frequency[i])
-		p1 := p + d1
-		if p1 >= 1 {
-			s.starts.tell(at+i, (&path{p, d1, d1 - d0, d2 - d1}).reach(1))
-			p1--
-		}
-		p, d0, d1 = p1, d1, d2
-		out[i] = p
+// limit holds what is heard where it could come out of a shape, 1.3 of a square:
+// only a phase that jumps about by cycles within a sample can add up so many
+// corners that it goes beyond.
+func (s *sound) limit(out []float64) {
+	if lanes.Within(out, limit) {
+		return
 	}
-	s.phase, s.d0, s.d1 = p, d0, d1
-	approx.Sines(out)
+	for i, y := range out {
+		if !(math.Abs(y) <= limit) {
+			out[i], s.limited = math.Copysign(limit, y), true
+		}
+	}
 }
 
-func (s *sound) saw(out, frequency []float64, at int) {
-	p, d0, d1 := s.phase, s.d0, s.d1
-	for i := range out {
-		d2 := s.cycles(frequency[i])
-		p1 := p + d1
-		if p < 0.5 && p1 >= 0.5 {
-			q := path{p, d1, d1 - d0, d2 - d1}
-			s.table.Jump(s.line.Window(), 1-q.reach(0.5), -2)
-		}
-		if p1 >= 1 {
-			s.starts.tell(at+i, (&path{p, d1, d1 - d0, d2 - d1}).reach(1))
-			p1--
-		}
-		p, d0, d1 = p1, d1, d2
-		out[i] = s.line.Put(wave.Saw(p))
-	}
-	s.phase, s.d0, s.d1 = p, d0, d1
-}
-
-func (s *sound) triangle(out, frequency []float64, at int) {
-	p, d0, d1 := s.phase, s.d0, s.d1
-	for i := range out {
-		d2 := s.cycles(frequency[i])
-		p1 := p + d1
-		switch {
-		case p < 0.25 && p1 >= 0.25:
-			s.bendAt(path{p, d1, d1 - d0, d2 - d1}, 0.25, -8)
-		case p < 0.75 && p1 >= 0.75:
-			s.bendAt(path{p, d1, d1 - d0, d2 - d1}, 0.75, 8)
-		case p1 >= 1.25:
-			s.bendAt(path{p, d1, d1 - d0, d2 - d1}, 1.25, -8)
-		}
-		if p1 >= 1 {
-			s.starts.tell(at+i, (&path{p, d1, d1 - d0, d2 - d1}).reach(1))
-			p1--
-		}
-		p, d0, d1 = p1, d1, d2
-		out[i] = s.line.Put(wave.Triangle(p))
-	}
-	s.phase, s.d0, s.d1 = p, d0, d1
-}
-
-// bendAt mends a corner of the triangle, where its slope changes by turn for
-// each cycle of phase.
-func (s *sound) bendAt(q path, x, turn float64) {
-	t := q.reach(x)
-	s.table.Bend(s.line.Window(), 1-t, float64(turn*q.slope(t)))
-	if bend := q.bend(t); bend != 0 {
-		s.table.Bow(s.line.Window(), 1-t, float64(turn*bend))
-	}
-}
+// limit is far outside of what a shape reaches.
+const limit = 4

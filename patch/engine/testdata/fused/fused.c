@@ -91,32 +91,39 @@ static inline double sine(double *phase, double hz) {
 
 #define POINTS 48
 #define DELAY 24
+#define LENGTH 28
 #define ROWS 1024
 #define LINE 4096
 
-static double steps[ROWS + 1][POINTS];
+static double steps[ROWS + 1][LENGTH];
 
-static double bessel(double x) {
-	double sum = 1, term = 1;
-	for (int k = 1; term > 1e-18 * sum; k++)
-		term *= x * x / (4.0 * k * k), sum += term;
-	return sum;
-}
-
-static double sinc(double t) {
-	double x = t / DELAY, w = bessel(12.5 * sqrt(fmax(1 - x * x, 0)));
-	return t == 0 ? 0.925 * w : sin(M_PI * 0.925 * t) / (M_PI * t) * w;
-}
+/* The low-pass at 48 kHz is a sum of cosines, as package step has it; its integral is
+   one of sines. */
+static const double cosines[] = {
+	1, 1.9999387809371254, 1.9985928964127682, 1.9987135434637633, 2.0021276423379644,
+	1.9982204341357888, 2.0009678826692903, 1.9998829596550485, 1.9994905114601087, 2.0006763812197246,
+	2.0004763936661361, 1.9534500589977821, 1.5278437052879217, 0.74610485092022805,
+	0.18353540389821343, 0.016181187384884128, 0.00013995521698471409, -8.5318785234107359e-08,
+	1.3607896694676838e-06, -1.8498698444094244e-07, -6.6421323786262098e-07, 1.0907409432355213e-06,
+	-1.2734674486621477e-06, 1.3341380237859168e-06, -1.3192286516005204e-06, 1.2142984364479807e-06,
+	-9.2924374025388986e-07
+};
 
 static void make_steps(void) {
-	enum { half = DELAY * ROWS };
+	enum { half = LENGTH / 2 * ROWS };
 	static double jump[half + 1];
-	for (int i = 1; i <= half; i++)
-		jump[i] = jump[i - 1] + (sinc((i - 1.0) / ROWS - DELAY) + 4 * sinc((i - 0.5) / ROWS - DELAY) + sinc((double)i / ROWS - DELAY)) / (6.0 * ROWS);
+	for (int i = 0; i <= half; i++) {
+		double u = (double)i / ROWS, sum = u;
+		for (int k = 1; k < (int)(sizeof cosines / sizeof *cosines); k++) {
+			double w = 2 * M_PI * k / LENGTH;
+			sum += (k % 2 ? -1 : 1) * cosines[k] * sin(w * u) / w;
+		}
+		jump[i] = sum / LENGTH;
+	}
 	for (int j = 0; j <= ROWS; j++)
-		for (int k = 0; k < POINTS; k++) {
+		for (int k = 0; k < LENGTH; k++) {
 			int i = k * ROWS + j;
-			steps[j][k] = (k < DELAY ? jump[i] : -jump[2 * half - i]) * 0.5 / jump[half];
+			steps[j][k] = k < LENGTH / 2 ? jump[i] : -jump[2 * half - i];
 		}
 }
 
@@ -140,8 +147,8 @@ static inline double sawtooth(saw *s, double hz) {
 		double late = (1 - fall(s->p, s->d0, s->d1, d2)) * ROWS;
 		int j = (int)fmin(late, ROWS - 1);
 		double b = -2 * (late - j), a = -2 - b;
-		for (int k = 0; k < POINTS; k++)
-			line[k] += a * steps[j][k] + b * steps[j + 1][k];
+		for (int k = 0; k < LENGTH; k++)
+			line[DELAY - LENGTH / 2 + k] += a * steps[j][k] + b * steps[j + 1][k];
 	}
 	if (p1 >= 1)
 		p1 -= 1;
