@@ -60,7 +60,7 @@ func (p *picture) draw(w, h int) image.Image {
 	}
 	for i := lines - 1; i >= 0; i-- { // A lies over B
 		if p.line(p.cols, i, h) {
-			p.trace(p.inks[i], i == 1 || i == under+1, width)
+			p.trace(p.inks[i], dashes[i], width)
 		}
 	}
 	return p.image
@@ -86,12 +86,22 @@ func (p *picture) prepare(w, h int) bool {
 	return true
 }
 
-// trace draws the columns. What belongs to channel B is dashed, so that the two
-// are told apart in black and white: its columns are left out for 3 of every 10
-// units, but for steep ones where the picture keeps peaks.
-func (p *picture) trace(ink color.NRGBA, dashed bool, unit float32) {
+// dash is a pattern of a line: of every period units those are drawn that a bit
+// stands for.
+type dash struct {
+	period int
+	drawn  uint32
+}
+
+// dashes tell the lines apart in black and white: A is full, B dashed, what was
+// kept of A dotted, what was kept of B dashed and dotted.
+var dashes = [lines]dash{1: {10, 0b0001111111}, under: {4, 0b0011}, under + 1: {14, 0b00110001111111}}
+
+// trace draws the columns, but for those that a dash leaves out: steep ones are
+// drawn in any case where the picture keeps peaks.
+func (p *picture) trace(ink color.NRGBA, d dash, unit float32) {
 	for c := range p.image.Bounds().Dx() {
-		if dashed && int(float32(c)/unit)%10 >= 7 && !(p.peaks && p.steep(c, unit)) {
+		if d.period > 0 && d.drawn>>(int(float32(c)/unit)%d.period)&1 == 0 && !(p.peaks && p.steep(c, unit)) {
 			continue
 		}
 		p.column(c, ink, 1.2*float64(unit))

@@ -8,8 +8,10 @@ import (
 )
 
 // Ink is the palette of a theme. Text colours have a contrast of at least 4.5
-// to 1 against both grounds, lines one of 3 to 1 (WCAG 2.1, success criteria
-// 1.4.3 and 1.4.11); Faint and Wash only decorate.
+// to 1 against both grounds, lines one of 3 to 1 (WCAG 2.2, success criteria
+// 1.4.3 and 1.4.11); on a chosen row that holds for text in Drawn, Quiet and the
+// probes' colours, and for lines. Faint is the ruling of the paper and Wash tells
+// nothing alone: what they say stands in figures, or in a word, beside them.
 type Ink struct {
 	Name string // "soot" or "paper"
 
@@ -32,7 +34,7 @@ type Ink struct {
 var Soot = Ink{
 	Name:   "soot",
 	Ground: rgb(0x15130F), Block: rgb(0x1C1915),
-	Drawn: rgb(0xECE5D6), Quiet: rgb(0x9C9282), Line: rgb(0x7D7566), Faint: rgb(0x2A2620), Wash: rgb(0x332D25),
+	Drawn: rgb(0xECE5D6), Quiet: rgb(0x9C9282), Line: rgb(0x7D7566), Faint: rgb(0x2A2620), Wash: rgb(0x302A22),
 	ProbeA: rgb(0xF2694D), ProbeB: rgb(0x79AEE3), Modulation: rgb(0xD9A441), Band: color.NRGBA{0xD9, 0xA4, 0x41, 0x70},
 }
 
@@ -40,7 +42,7 @@ var Soot = Ink{
 var Paper = Ink{
 	Name:   "paper",
 	Ground: rgb(0xF3ECDD), Block: rgb(0xFAF5E9),
-	Drawn: rgb(0x1B1916), Quiet: rgb(0x6A6152), Line: rgb(0x857B6A), Faint: rgb(0xDDD3BF), Wash: rgb(0xE6DBC4),
+	Drawn: rgb(0x1B1916), Quiet: rgb(0x6A6152), Line: rgb(0x857B6A), Faint: rgb(0xDDD3BF), Wash: rgb(0xEAE0CC),
 	ProbeA: rgb(0xB8341C), ProbeB: rgb(0x1F4E80), Modulation: rgb(0x8A620F), Band: color.NRGBA{0xC9, 0x93, 0x26, 0x78},
 }
 

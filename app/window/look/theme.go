@@ -58,7 +58,7 @@ func (t *lampblack) Color(name fyne.ThemeColorName, v fyne.ThemeVariant) color.C
 	case theme.ColorNameInputBorder, theme.ColorNameSeparator:
 		return ink.Line
 	case theme.ColorNameScrollBar:
-		return Fade(ink.Line, 0.8)
+		return ink.Line
 	case theme.ColorNameScrollBarBackground:
 		return ink.Faint
 	case theme.ColorNameHover, theme.ColorNamePressed:

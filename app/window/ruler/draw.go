@@ -142,6 +142,7 @@ func (v *rulerRenderer) write(g row) {
 	}
 	v.index.FillColor, v.usual.FillColor, v.bar.FillColor = ink.Drawn, ink.Quiet, ink.Drawn
 	v.band.FillColor, v.live.FillColor = ink.Band, ink.Modulation
+	v.band.StrokeColor, v.band.StrokeWidth = ink.Modulation, 1 // its ends are lines: the fill alone is faint
 }
 
 // place puts everything where it belongs.
