@@ -318,3 +318,18 @@ func BenchmarkBeat(b *testing.B) {
 		s.p.Beat()
 	}
 }
+
+// The warning of a peak over what R 128 permits is seen in the least room as well.
+func TestTheWarningOfAPeakIsSeen(t *testing.T) {
+	s := newStand(t, "soot")
+	x := sine(3, -0.5, 1000, 0)
+	s.play(x, x)
+	s.alone(476, 340)
+	s.listen(1)
+	for _, f := range s.p.figures {
+		if strings.HasPrefix(f.text.Text, "over −1") {
+			return
+		}
+	}
+	t.Error("it is not to be seen")
+}

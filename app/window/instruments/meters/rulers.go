@@ -27,7 +27,7 @@ const (
 const rulerHeight = 3.4
 
 // figuresWidth is how much room the figures of two channels take, in ems.
-const figuresWidth = 7.6
+const figuresWidth = 5.9
 
 // ruler is a meter on a level scale.
 type ruler struct {
@@ -99,7 +99,7 @@ func (p *Plate) show() {
 // overText warns of peaks over what is permitted, as long as they are remembered.
 func overText(r *reading) string {
 	if max(r.sides[0].peakMost, r.sides[1].peakMost) > permitted {
-		return "dBTP, over −1"
+		return "over −1, dBTP"
 	}
 	return "dBTP"
 }

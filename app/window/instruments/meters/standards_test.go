@@ -193,7 +193,7 @@ func TestTruePeakOfTech3341(t *testing.T) {
 		s.listen(0.8)
 		s.near(c.name+", now", s.p.shown.sides[0].peak, c.want-0.1, 0.3)
 		s.near(c.name+", highest", s.p.shown.sides[1].peakMost, c.want-0.1, 0.3)
-		if text := overText(&s.p.shown); (text == "dBTP, over −1") != (c.want > permitted) {
+		if text := overText(&s.p.shown); (text == "over −1, dBTP") != (c.want > permitted) {
 			t.Errorf("%s: it says %q", c.name, text)
 		}
 	}
