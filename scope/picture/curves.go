@@ -35,6 +35,7 @@ type Field struct {
 	Share        float64 // of the height of the page; 0 counts as 1
 	Lines        []Drawn
 	Rings        []Place // measured points
+	RingName     string  // for the key; may be empty
 	Bars         []Place // hairlines from the foot up
 }
 
@@ -125,7 +126,12 @@ func (p *page) curves(r vg.Rectangle, c Field) {
 			f.circle(f.at(at.X, at.Y), f.pt(1.8), f.Ink.Left)
 		}
 	}
-	f.key(c.Name, lines...)
+	end := f.key(c.Name, lines...)
+	if c.RingName != "" && len(c.Rings) > 0 {
+		base := f.box.Max.Y + f.pt(6)
+		f.circle(vg.Point{X: end + f.pt(2), Y: base + f.pt(2.4)}, f.pt(1.8), f.Ink.Left)
+		f.say(text, 8, f.Ink.Quiet, end+f.pt(8), base, left, c.RingName)
+	}
 }
 
 func (f panel) holds(at Place) bool {

@@ -16,7 +16,7 @@ func TestCurvesStandOnTheirAxes(t *testing.T) {
 		hz := 20 * math.Pow(1000, float64(i)/300)
 		line = append(line, Place{hz, -10 * math.Log10(1+hz*hz/1e6)})
 	}
-	field := Field{Name: "Response", X: Side{20, 20000, true, "Hz"}, Y: Side{-36, 12, false, "dB"}, Lines: []Drawn{{Name: "computed", Places: line}}, Rings: []Place{{1000, -3.0103}}}
+	field := Field{Name: "Response", X: Side{20, 20000, true, "Hz"}, Y: Side{-36, 12, false, "dB"}, Lines: []Drawn{{Name: "computed", Places: line}}, Rings: []Place{{1000, -3.0103}}, RingName: "measured"}
 	s := asSVG(t, func(w io.Writer, o Options) error { return Curves(w, []Field{field}, o) }, Options{})
 	points := s.trace(t, Paper.Drawn)
 	first, last := points[0], points[len(points)-1]
@@ -30,7 +30,7 @@ func TestCurvesStandOnTheirAxes(t *testing.T) {
 			t.Fatalf("point %d stands at %.2f pt, want %.2f", i, points[i][1], want)
 		}
 	}
-	if !s.says("Response") || !s.says("computed") || !s.says("Hz") {
+	if !s.says("Response") || !s.says("computed") || !s.says("measured") || !s.says("Hz") {
 		t.Errorf("it says %q", s.texts)
 	}
 }

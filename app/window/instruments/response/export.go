@@ -40,8 +40,8 @@ func (p *Plate) writeNumbers(w io.Writer) error {
 		}
 	}
 	for _, f := range p.fields() {
-		if f.x.unit == "ms" {
-			f.x.unit = "s" // the figures on the axis alone are in ms
+		if f.x.of != "" {
+			f.x.unit = f.x.of
 		}
 		for _, l := range f.lines {
 			add(f, l.name, l.points)
@@ -89,13 +89,9 @@ func (p *Plate) writeAs(w io.Writer, ending string) error {
 
 // printed is a field as package picture draws it.
 func (f field) printed() picture.Field {
-	g := picture.Field{Name: f.name, Share: float64(f.share), Rings: places(f.rings, 1), Bars: places(f.bars, 1),
-		X: picture.Side{Low: f.x.low, High: f.x.high, Logarithmic: f.x.log, Unit: f.x.unit}, Y: picture.Side{Low: f.y.low, High: f.y.high, Unit: f.unit}}
-	by := 1.0
-	if f.x.unit == "ms" {
-		by = 1e3
-		g.X.Low, g.X.High, g.Rings = g.X.Low*by, g.X.High*by, places(f.rings, by)
-	}
+	by := f.x.times()
+	g := picture.Field{Name: f.name, Share: float64(f.share), Rings: places(f.rings, by), RingName: "measured", Bars: places(f.bars, by),
+		X: picture.Side{Low: by * f.x.low, High: by * f.x.high, Logarithmic: f.x.log, Unit: f.x.unit}, Y: picture.Side{Low: f.y.low, High: f.y.high, Unit: f.unit}}
 	for _, l := range f.lines {
 		d := picture.Drawn{Name: l.name, Places: places(l.points, by), Quiet: l.stroke == grey}
 		if l.stroke == dashed || l.stroke == dotted {

@@ -28,6 +28,8 @@ type axis struct {
 	unit      string
 	step      float64 // between two rules
 	label     func(v float64) string
+	shown     float64 // by what a value is multiplied for the figures in unit; 0 is 1
+	of        string  // the unit of the values themselves, where that is another
 }
 
 // stroke is how a line is drawn.
@@ -60,12 +62,19 @@ func (a axis) at(v float64) float64 {
 	return (v - a.low) / (a.high - a.low)
 }
 
+func (a axis) times() float64 {
+	if a.shown == 0 {
+		return 1
+	}
+	return a.shown
+}
+
 // figure writes a value of the axis.
 func (a axis) figure(v float64) string {
 	if a.label != nil {
 		return a.label(v)
 	}
-	return plate.Number(v)
+	return plate.Number(v * a.times())
 }
 
 // fields are what is drawn now.
@@ -215,7 +224,7 @@ func shapeFields(r, kept *result) []field {
 	x := nice(0, math.Max(end, 1e-4), 8)
 	x.high, x.unit = math.Max(end, 1e-4), "s"
 	if end < 1 {
-		x.unit, x.label = "ms", func(v float64) string { return plate.Number(v * 1e3) }
+		x.unit, x.shown, x.of = "ms", 1e3, "s"
 	}
 	f := field{name: "shape", x: x, y: y, share: 1, lines: drawn(r, r.curve, before), rings: r.rings, gate: math.Min(r.gate, end)}
 	f.marks = shapeMarks(r)
@@ -266,7 +275,7 @@ func waveFields(r, kept *result) []field {
 		most = math.Max(most, math.Abs(c.Y))
 	}
 	y := nice(-math.Max(1.04*most, 1e-3), math.Max(1.04*most, 1e-3), 6)
-	wave := field{name: "one cycle", x: axis{low: 0, high: 1, step: 0.25, unit: "cycle"}, y: y, share: 1.6, lines: drawn(r, r.curve, before), rings: r.rings}
+	wave := field{name: "one cycle", x: axis{low: 0, high: 1, step: 0.25, unit: "°", shown: 360, of: "cycle"}, y: y, share: 1.6, lines: drawn(r, r.curve, before), rings: r.rings}
 	highest := 16.0
 	for _, h := range r.cycle.Harmonics {
 		if h.Computed > barsFrom {
