@@ -154,7 +154,7 @@ func (e *expected) take(now moment, is predict.Prediction, rows []expect.Row) {
 	name := e.chosenName()
 	e.number++
 	e.answered, e.is, e.rows = now, is, rows
-	e.sound.rest = nil
+	e.sound.rest, e.sound.want = nil, 0
 	if now.levels == "" {
 		e.settles, e.envelopes = now, map[patch.Socket]float64{}
 		for _, m := range is.Moving {

@@ -239,6 +239,28 @@ func TestStillSoundsAreWhatTheoryExpects(t *testing.T) {
 	}
 }
 
+// Sidebands of a filter that sways once in two seconds stand 0.5 Hz apart: they are
+// told apart as soon as the sound has stood still for four seconds.
+func TestAMovingFilterIsWithinATenthOfADecibel(t *testing.T) {
+	th := newTheory(t, "soot")
+	th.put("sway", "slow", "rate", "0.5 Hz")
+	th.put("reed", "oscillator", "frequency", "220 Hz", "shape", "saw")
+	th.put("band", "filter", "cutoff", "1000 Hz", "width", "Q 4")
+	th.cord("reed/out", "band/in", "")
+	th.cord("sway/out", "band/cutoff", "0.2 oct")
+	th.show("band/band")
+	th.settle()
+	if th.e.sound.want == 0 {
+		t.Error("nothing is too near")
+	}
+	th.measured(5.5)
+	db, _, lines := expect.Worst(th.e.rows, -60)
+	t.Logf("%d lines above -60 dB within %.4f dB, over %.2f s; left %.1f dB", lines, db, th.e.sound.seconds, th.e.sound.rest.Level)
+	if len(th.e.is.Why) > 0 || lines < 40 || db > 0.1 {
+		t.Errorf("why %q, %d lines, within %.3f dB; want 0.1 dB", th.e.is.Why, lines, db)
+	}
+}
+
 func TestNoiseStandsAtItsDensity(t *testing.T) {
 	th := newTheory(t, "soot")
 	th.put("hiss", "noise")

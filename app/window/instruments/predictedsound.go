@@ -12,10 +12,13 @@ import (
 // hearing is what was measured beside a prediction.
 type hearing struct {
 	meters   map[int]*expect.Meter // by length
-	samples  []float32
-	levels   []float32    // of an envelope
-	window   []float64    // by which its mean is weighed, see envelope
-	kind     scope.Window // of it
+	samples  []float32             // that are being measured
+	past     []float32             // the newest, up to gathered
+	gathered int64                 // a clock
+	want     int                   // so many samples would tell all rows apart
+	levels   []float32             // of an envelope
+	window   []float64             // by which its mean is weighed, see envelope
+	kind     scope.Window          // of it
 	snap     snapshot
 	busy     bool         // it is being measured
 	rest     *expect.Rest // what is left beside the rows; nil: not measured yet
@@ -27,13 +30,14 @@ type hearing struct {
 }
 
 // The sound is measured over a power of two of samples, so many that lines 3 Hz
-// apart are told apart, as soon as a change lies settling behind; five times a
-// second.
+// apart are told apart, or where there are nearer ones and the sound stands still
+// for so long, 0.3 Hz.
 const (
-	leastHeard = 4096
-	mostHeard  = engine.TapSamples / 2
-	settling   = 0.1 // seconds: settings are smoothed in 16 time constants of 5 ms
-	measuredIn = 0.2
+	leastHeard   = 4096
+	usuallyHeard = 32768
+	mostHeard    = 262144
+	settling     = 0.1 // seconds: settings are smoothed in 16 time constants of 5 ms
+	measuredIn   = 0.2
 )
 
 // listen measures the rows if the sound is what they are for.
@@ -48,22 +52,51 @@ func (e *expected) listen(tap *engine.Tap, now moment) {
 			s.since = end
 		}
 	}
-	if now != e.answered || now.levels != "" || s.busy || len(e.rows) == 0 || end-s.last < int64(measuredIn*m.rate) {
+	s.gather(tap, end)
+	if now != e.answered || now.levels != "" || s.busy || len(e.rows) == 0 {
 		return
 	}
-	heard := min(end-s.since-int64(settling*m.rate), mostHeard)
+	heard := min(end-s.since-int64(settling*m.rate), int64(len(s.past)), int64(max(s.want, usuallyHeard)))
 	if heard < leastHeard {
 		return
 	}
 	n := 1 << (bits.Len64(uint64(heard)) - 1)
-	if cap(s.samples) < n {
-		s.samples = make([]float32, mostHeard)
+	// Five times a second; of a long stretch an eighth is new.
+	if end-s.last < max(int64(measuredIn*m.rate), int64(n/8)) {
+		return
 	}
-	s.samples = s.samples[:n]
-	if tap.ReadAt(end, s.samples) {
-		s.last = end
-		e.measure(n)
+	s.samples = append(s.samples[:0], s.past[len(s.past)-n:]...)
+	s.last = end
+	e.measure(n)
+}
+
+// gather keeps the newest sound: a tap remembers but a second of it.
+func (s *hearing) gather(tap *engine.Tap, end int64) {
+	news := end - s.gathered
+	if s.gathered == 0 || news < 0 || news > engine.TapSamples/2 || s.since > s.gathered {
+		s.past, news = s.past[:0], min(end, leastHeard)
 	}
+	if room := mostHeard - len(s.past); room < int(news) {
+		s.past = append(s.past[:0], s.past[int(news)-room:]...)
+	}
+	from := len(s.past)
+	s.past = append(s.past, make([]float32, news)...)
+	if !tap.ReadAt(end, s.past[from:]) {
+		s.past = s.past[:0]
+	}
+	s.gathered = end
+}
+
+// wants tells how many samples would part the rows that are too near to each other,
+// at most as many as are kept.
+func wants(rows []expect.Row, rate float64) int {
+	needs := 0.0
+	for i := range rows {
+		if rows[i].Told == expect.TooNear && rows[i].Needs*rate <= mostHeard {
+			needs = max(needs, rows[i].Needs)
+		}
+	}
+	return 1 << bits.Len64(uint64(needs*rate))
 }
 
 // measure measures the rows in the background.
@@ -88,6 +121,7 @@ func (e *expected) measure(n int) {
 				return
 			}
 			e.rows, s.rest, s.seconds, s.moving = rows, &rest, float64(n)/m.rate, false
+			s.want = max(s.want, wants(rows, m.rate))
 			e.changed()
 		}
 	})

@@ -58,7 +58,7 @@ type Reading struct {
 }
 
 // most is how many lines are held against the sound: from the strongest on.
-const most = 160
+const most = 320
 
 // Deepest is how far under the strongest line lines are looked for, in dB.
 const Deepest = 130

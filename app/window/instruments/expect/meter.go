@@ -51,6 +51,10 @@ const beside = 80
 // until it is none.
 const unclear = 1
 
+// lent is by how many dB a line may stand over the highest bin at all: half a bin
+// away and beside a neighbour that takes away from it.
+const lent = 12
+
 // NewMeter returns a meter that takes n samples, a power of two is fastest, at a
 // rate.
 func NewMeter(n int, rate float64) *Meter {
@@ -71,8 +75,10 @@ type Rest struct{ Hz, Level float64 }
 func (m *Meter) Read(rows []Row, samples []float32) Rest {
 	m.transform(samples)
 	m.choose(rows)
+	m.crowd()
+	highest := m.rest().Level
 	blocks := m.blocks()
-	for sweep := range 12 {
+	for sweep := range sweeps {
 		moved := 0.0
 		for _, b := range blocks {
 			moved = max(moved, m.solve(b, sweep))
@@ -85,7 +91,7 @@ func (m *Meter) Read(rows []Row, samples []float32) Rest {
 		if t.mute {
 			continue
 		}
-		m.tell(&rows[t.row], t)
+		m.tell(&rows[t.row], t, highest)
 	}
 	return m.rest()
 }
@@ -136,6 +142,20 @@ func (m *Meter) choose(rows []Row) {
 	}
 }
 
+// crowded is how near, in bins, neighbours on both sides may be if a frequency is
+// to be looked for: two unknowns a line, level and frequency, must find two bins
+// of their own.
+const crowded = 4
+
+// crowd holds the frequencies of lines that stand in a crowd.
+func (m *Meter) crowd() {
+	for i := 1; i+1 < len(m.lines); i++ {
+		if m.lines[i].at-m.lines[i-1].at < crowded && m.lines[i+1].at-m.lines[i].at < crowded {
+			m.lines[i].fixed = true
+		}
+	}
+}
+
 // neighbours are those next to place i.
 func neighbours(order []int, i int) (out []int) {
 	for _, k := range []int{i - 1, i + 1} {
@@ -149,16 +169,19 @@ func neighbours(order []int, i int) (out []int) {
 // block is a stretch of lines that are solved for together.
 type block struct{ from, to int }
 
-// together is how many lines are solved for at once; longer rows of neighbours go
-// block by block, again and again.
-const together = 12
+// together is how many lines are solved for at once, and crowds how many of those that
+// stand in a crowd; longer rows of neighbours go block by block, again and again.
+const together, crowds = 12, 96
 
 func (m *Meter) blocks() []block {
 	var out []block
 	for i := range m.lines {
-		if last := len(out) - 1; i > 0 && m.lines[i].at-m.lines[i-1].at < 2*float64(lobe) && i-out[last].from < together {
-			out[last].to = i + 1
-			continue
+		if last := len(out) - 1; i > 0 {
+			gap, count := m.lines[i].at-m.lines[i-1].at, i-out[last].from
+			if gap < 2*float64(lobe) && (count < together || gap < crowded && count < crowds) {
+				out[last].to = i + 1
+				continue
+			}
 		}
 		out = append(out, block{i, i + 1})
 	}
@@ -295,8 +318,11 @@ func (m *Meter) add(t tone, by float64) {
 	}
 }
 
+// sweeps is how often all blocks are solved at most.
+const sweeps = 16
+
 // tell writes down what was found of a tone.
-func (m *Meter) tell(r *Row, t tone) {
+func (m *Meter) tell(r *Row, t tone, highest float64) {
 	amplitude := 2 * cmplx.Abs(t.a)
 	power, count := 0.0, 0
 	for k := max(int(t.at)-2, 0); k <= min(int(t.at)+3, m.n/2); k++ {
@@ -308,7 +334,7 @@ func (m *Meter) tell(r *Row, t tone) {
 	if t.fixed && r.Hz > 0 {
 		r.FoundHz = math.NaN()
 	}
-	if r.Stray > unclear {
+	if r.Stray > unclear || r.Found > highest+lent {
 		r.Reading = Reading{Told: Unclear}
 	}
 }
