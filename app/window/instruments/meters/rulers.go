@@ -27,17 +27,18 @@ const (
 const rulerHeight = 3.4
 
 // figuresWidth is how much room the figures of two channels take, in ems.
-const figuresWidth = 5.9
+const figuresWidth = 6.4
 
 // ruler is a meter on a level scale.
 type ruler struct {
-	name  string
-	aside func(r *reading) string // beside the name
-	words func(r *reading) string // its figures
-	marks []mark
-	heavy [2]float64 // part of the scale that is drawn thick
-	write func(pen *leaf.Pen, s stretch)
-	tap   func()
+	name    string
+	aside   func(r *reading) string // beside the name
+	longest string                  // that it can become, if it changes
+	words   func(r *reading) string // its figures
+	marks   []mark
+	heavy   [2]float64 // part of the scale that is drawn thick
+	write   func(pen *leaf.Pen, s stretch)
+	tap     func()
 }
 
 // stretch is where the line of a ruler lies.
@@ -59,7 +60,7 @@ func (p *Plate) rulers(wide bool) []ruler {
 			words: func(r *reading) string { return p.pair(r, func(s *side) string { return p.vuText(s.vu) }) },
 			heavy: [2]float64{vuAt(0), 1}, tap: p.restart, write: p.writeVU,
 		}, {
-			name: atPeak, aside: overText, marks: peakMarks(),
+			name: atPeak, aside: overText, longest: over, marks: peakMarks(),
 			words: func(r *reading) string { return p.pair(r, func(s *side) string { return bare(s.held) }) },
 			heavy: [2]float64{peakAt(permitted), 1}, tap: p.restart, write: p.writePeak,
 		}, {
@@ -96,10 +97,13 @@ func (p *Plate) show() {
 	p.writeFigures()
 }
 
+// over is the warning; where there is no room its unit is left out.
+const over = "over −1, dBTP"
+
 // overText warns of peaks over what is permitted, as long as they are remembered.
 func overText(r *reading) string {
 	if max(r.sides[0].peakMost, r.sides[1].peakMost) > permitted {
-		return "over −1, dBTP"
+		return over
 	}
 	return "dBTP"
 }
@@ -110,7 +114,8 @@ func (p *Plate) writeRuler(pen *leaf.Pen, b plate.Box, r ruler) {
 	end := pen.Text(look.Caps, b.X, b.Y+em*1.05, r.name)
 	words := b.X + b.Width - end - em*0.6
 	if r.aside != nil {
-		room := max(words-em*figuresWidth, em*1.5)
+		longest := max(pen.Wide(look.Quiet, r.aside(&p.shown)), pen.Wide(look.Quiet, r.longest)) + 1
+		room := min(max(words-em*figuresWidth, em*1.5), longest)
 		p.figure(pen, look.Quiet, 1, end+em*0.5, b.Y+em*1.05, room, fyne.TextAlignLeading, r.aside)
 		words -= room
 	}
