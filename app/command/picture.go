@@ -56,8 +56,8 @@ What there is to draw (--of):
   bands        rms in the thirds of an octave of IEC 61260-1
   summary      one page: what the take is called and why it was kept, all of the
                above but the bands, what its cords move and how far, every written
-               setting with its cords, and the SHA-256 of its samples. A page wider than high has the words beside
-               the pictures.
+               setting with its cords, and the SHA-256 of its samples. A page
+               wider than high has the words beside the pictures.
 
 --text 1.5 makes words and lines half as large again, for slides and for eyes that
 want it (a summary is full: 1.2 at most). SVG and PDF keep words as words, with the

@@ -74,6 +74,29 @@ func (l *Leaf) Names() []string {
 	return names
 }
 
+// ByMouse returns the names of the places that answer and that arrow keys pass
+// over: each needs another key.
+func (l *Leaf) ByMouse() []string {
+	var names []string
+	for i := range l.pen.places {
+		if p := &l.pen.places[i]; p.answers() && p.Unlisted {
+			names = append(names, p.Name)
+		}
+	}
+	return names
+}
+
+// ByKey returns the names of the places that arrow keys come to.
+func (l *Leaf) ByKey() []string {
+	var names []string
+	for i := range l.pen.places {
+		if p := &l.pen.places[i]; p.answers() && !p.Unlisted {
+			names = append(names, p.Name)
+		}
+	}
+	return names
+}
+
 // Focused tells whether the leaf has the keyboard.
 func (l *Leaf) Focused() bool { return l.focused }
 
