@@ -1,116 +1,14 @@
 package movement
 
 import (
-	"fmt"
 	"math"
 	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
 
-	"lampblack/app/desk"
-	"lampblack/app/window/leaf"
-	"lampblack/app/window/look/golden"
-	"lampblack/app/window/plate"
-	"lampblack/app/window/windowtest"
 	"lampblack/patch"
 )
-
-// page is the plate on a leaf of its own.
-type page struct {
-	*windowtest.Bench
-	t      testing.TB
-	plate  *Plate
-	leaf   *leaf.Turning
-	frozen bool
-}
-
-// open puts modules of kinds on a bench, and the page beside it.
-func open(t testing.TB, theme string, modules ...string) *page {
-	t.Helper()
-	b := windowtest.New(t, theme)
-	b.NewSound()
-	g := &page{Bench: b, t: t}
-	for _, kind := range modules {
-		e, _ := desk.AddModule(kind, patch.Point{X: 10, Y: 10}, b.Patch())
-		g.does(e)
-	}
-	g.leaf = leaf.NewTurning(func(p *leaf.Pen) {
-		g.plate.Write(p, plate.Box{X: p.Em, Y: p.Em, Width: p.Width - 2*p.Em, Height: p.Height - 2*p.Em})
-	})
-	g.plate = New(b.Session, Options{
-		Refresh: g.leaf.Refresh, Frozen: func() bool { return g.frozen }, Until: func(func()) {},
-		Freeze: func() plate.Setting { return plate.Setting{Name: "signal"} },
-	})
-	return g
-}
-
-func (g *page) does(e desk.Edit) {
-	g.t.Helper()
-	if !g.Do(e) {
-		g.t.Fatalf("%s was refused: %v", e.Name, g.Notices(desk.AtSheet))
-	}
-}
-
-func (g *page) sets(module, control, value string) {
-	g.t.Helper()
-	v, err := patch.ParseSetting(value, g.Kind(module).Control(control))
-	if err != nil {
-		g.t.Fatal(err)
-	}
-	g.does(desk.SetControl(module, control, v))
-}
-
-// joins joins "module/output" to "module/control" by a depth.
-func (g *page) joins(from, to, depth string) {
-	g.t.Helper()
-	socket := func(s string) patch.Socket {
-		module, name, _ := strings.Cut(s, "/")
-		return patch.Socket{Module: module, Name: name}
-	}
-	d := patch.Setting{}
-	if depth != "" {
-		var err error
-		if d, err = patch.ParseDepth(depth, g.Kind(socket(to).Module).Control(socket(to).Name)); err != nil {
-			g.t.Fatal(err)
-		}
-	}
-	g.does(desk.Join(socket(from), socket(to), d))
-}
-
-// sounds lets time pass at the speed of a screen.
-func (g *page) sounds(seconds float64) {
-	for range int(seconds*30 + 0.5) {
-		g.Listen(1.0 / 30)
-		g.plate.Beat()
-	}
-}
-
-// opens shows the page for some seconds of sound, with the ranges begun when the
-// settings have glided.
-func (g *page) opens(seconds float64) {
-	g.plate.Show(true)
-	g.sounds(0.2)
-	g.ClearMarks()
-	g.sounds(seconds)
-	g.plate.read()
-}
-
-func (g *page) row(module, control string) *row {
-	g.t.Helper()
-	for _, r := range g.plate.rows {
-		if r.At == (patch.Socket{Module: module, Name: control}) {
-			return r
-		}
-	}
-	g.t.Fatalf("%s %s is not on the page", module, control)
-	return nil
-}
-
-// says is what stands in a row.
-func (r *row) says() string {
-	return fmt.Sprintf("%s, %s, %s", r.value(r.least), r.value(r.most), r.rate.words(r.origin))
-}
 
 // By the formula at patch.Move a sine of ±1 and a depth of an octave drive 1 kHz
 // to 500 Hz and 2 kHz. The rates are those that the sources were set to.
@@ -217,23 +115,6 @@ func TestNothingIsMeasuredUnseen(t *testing.T) {
 	}
 }
 
-// many moves 40 controls.
-func many(t testing.TB, theme string) *page {
-	g := open(t, theme, "slow")
-	for i := range 10 {
-		e, name := desk.AddModule("filter", patch.Point{}, g.Patch())
-		g.does(e)
-		for _, c := range []string{"cutoff", "width", "peak", "boost"} {
-			depth := "0.2 oct"
-			if c == "peak" || c == "boost" {
-				depth = fmt.Sprintf("%d dB", i+1)
-			}
-			g.joins("slow/out", name+"/"+c, depth)
-		}
-	}
-	return g
-}
-
 func TestTheKeyboardGoesThroughAllRows(t *testing.T) {
 	g := many(t, "soot")
 	w := g.Show(g.leaf, 520, 420)
@@ -283,69 +164,5 @@ func TestByHowFarTheyMove(t *testing.T) {
 	g.plate.Settings()[0].Step(1)
 	if g.plate.rows[0].At.Name != "peak" || g.plate.chosen.Name != "cutoff" {
 		t.Errorf("by how far %v stands first, and %v is chosen", g.plate.rows[0].At, g.plate.chosen)
-	}
-}
-
-// busy is a bench with everything that a row can show.
-func busy(t testing.TB, theme string) *page {
-	g := open(t, theme, "slow", "oscillator", "oscillator", "hold", "filter", "envelope", "amplifier")
-	for _, names := range [][2]string{{"slow", "sway"}, {"oscillator", "bronze"}, {"oscillator 2", "clapper"}, {"filter", "reed"}, {"amplifier", "vent"}} {
-		g.does(desk.RenameModule(names[0], names[1]))
-	}
-	g.sets("sway", "rate", "1.5 Hz")
-	g.sets("clapper", "frequency", "220 Hz")
-	g.sets("bronze", "frequency", "1 kHz")
-	g.sets("hold", "rate", "4 Hz")
-	g.sets("reed", "cutoff", "9 kHz")
-	g.joins("clapper/out", "bronze/frequency", "0.5 oct")
-	g.joins("sway/out", "reed/cutoff", "1 oct")
-	g.joins("hold/out", "reed/cutoff", "-0.6 oct")
-	g.joins("envelope/out", "reed/cutoff", "0.3 oct")
-	g.joins("hold/out", "reed/peak", "6 dB")
-	g.joins("envelope/out", "vent/level", "1 x")
-	g.joins("sway/out", "reed/width", "0.5 oct")
-	return g
-}
-
-func TestPicture(t *testing.T) {
-	for _, theme := range windowtest.Themes {
-		for _, size := range []struct {
-			name          string
-			width, height float32
-		}{{"", 520, 440}, {"-wide", 900, 560}} {
-			g := busy(t, theme)
-			w := g.Show(g.leaf, size.width, size.height)
-			g.plate.Show(true)
-			w.Canvas().Capture()
-			g.NoteOn(0, 0.8)
-			g.opens(3)
-			g.NoteOff(0)
-			g.sounds(1)
-			g.plate.choose(1)
-			for i, r := range g.plate.rows {
-				if r.At == (patch.Socket{Module: "reed", Name: "cutoff"}) {
-					g.plate.choose(i)
-				}
-			}
-			g.sounds(3)
-			g.Until("the full swings", func() bool { return g.plate.causes.List()[0].Worked })
-			g.leaf.Refresh()
-			golden.Check(t, theme+size.name+".png", w.Canvas())
-		}
-	}
-}
-
-func TestFortyRowsPicture(t *testing.T) {
-	for _, theme := range windowtest.Themes {
-		g := many(t, theme)
-		w := g.Show(g.leaf, 480, 400)
-		g.plate.Show(true)
-		w.Canvas().Capture()
-		g.opens(4)
-		g.plate.choose(17)
-		g.sounds(3)
-		g.Until("the full swings", func() bool { return g.plate.causes.List()[0].Worked })
-		g.leaf.Refresh()
-		golden.Check(t, "forty-"+theme+".png", w.Canvas())
 	}
 }
