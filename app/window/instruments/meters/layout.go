@@ -14,7 +14,7 @@ import (
 // Least widths of a column of rulers, and of the loudness, and what lies between,
 // in ems.
 const (
-	rulerWidth = 13
+	rulerWidth = 15
 	loudWidth  = 15.5
 	gap        = 1.6
 )

@@ -98,7 +98,10 @@ func (p *Plate) show() {
 }
 
 // over is the warning; where there is no room its unit is left out.
-const over = "over −1, dBTP"
+const (
+	over      = overShort + ", dBTP"
+	overShort = "over −1"
+)
 
 // overText warns of peaks over what is permitted, as long as they are remembered.
 func overText(r *reading) string {
@@ -115,9 +118,13 @@ func (p *Plate) writeRuler(pen *leaf.Pen, b plate.Box, r ruler) {
 	words := b.X + b.Width - end - em*0.6
 	if r.aside != nil {
 		longest := max(pen.Wide(look.Quiet, r.aside(&p.shown)), pen.Wide(look.Quiet, r.longest)) + 1
-		room := min(max(words-em*figuresWidth, em*1.5), longest)
+		room := min(max(words-em*figuresWidth, pen.Wide(look.Quiet, overShort)+1), longest)
 		p.figure(pen, look.Quiet, 1, end+em*0.5, b.Y+em*1.05, room, fyne.TextAlignLeading, r.aside)
-		words -= room
+		if r.longest == "" {
+			words -= room
+		} else { // figures are short when the warning is there
+			words -= pen.Wide(look.Quiet, "dBTP")
+		}
 	}
 	p.figure(pen, look.Figures, 1, b.X+b.Width, b.Y+em*1.05, words, fyne.TextAlignTrailing, r.words)
 	s := stretch{b.X + em*0.9, b.Y + em*2.75, b.Width - em*1.8}
