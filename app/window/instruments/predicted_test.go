@@ -364,6 +364,55 @@ func TestTheSoundingNoteIsWhatIsExpected(t *testing.T) {
 
 // Two lines that meet with phases that nothing tells: a range, and within it no
 // difference.
+// The settings of what is expected are reached by the keyboard, and the table by its
+// own keys.
+func TestTheKeyboardGoesThroughTheTable(t *testing.T) {
+	th := newTheory(t, "soot")
+	th.put("reed", "oscillator", "frequency", "441 Hz", "shape", "saw")
+	w := th.Bench.Show(th.largeOf("reed/out"), 900, 600)
+	w.Canvas().Capture()
+	th.settle()
+	large := th.p.Large()
+	w.Canvas().Focus(large)
+	seen := map[string]bool{}
+	for range 40 {
+		large.TypedKey(&fyne.KeyEvent{Name: fyne.KeyRight})
+		seen[large.At()] = true
+		if large.At() == "line" {
+			large.TypedKey(&fyne.KeyEvent{Name: fyne.KeyDown})
+		}
+	}
+	for _, name := range []string{"expected", "table", "line", "expected lines"} {
+		if !seen[name] {
+			t.Errorf("the keyboard does not come to %q", name)
+		}
+	}
+	if th.e.chosen != 1 {
+		t.Errorf("↓ at the line chose row %d", th.e.chosen)
+	}
+	for _, s := range large.settings() {
+		if s.Hint == "" {
+			t.Errorf("%q does not tell what it is for", s.Name)
+		}
+	}
+	list := th.p.large.plates[ofSpectrum].(*spectrumPlate).list
+	for _, k := range []struct {
+		name fyne.KeyName
+		want int
+	}{{fyne.KeyDown, 2}, {fyne.KeyPageDown, 10}, {fyne.KeyUp, 9}, {fyne.KeyEnd, len(th.e.rows) - 1}, {fyne.KeyHome, 0}} {
+		list.TypedKey(&fyne.KeyEvent{Name: k.name})
+		if th.e.chosen != k.want {
+			t.Errorf("%s chose row %d, want %d", k.name, th.e.chosen, k.want)
+		}
+	}
+	if err := list.Click("row 3"); err != nil || th.e.chosen != 2 {
+		t.Errorf("a click on the third row chose %d (%v)", th.e.chosen, err)
+	}
+	if err := large.Click("rings"); err != nil {
+		t.Error(err)
+	}
+}
+
 func TestLinesThatMeetAreARange(t *testing.T) {
 	th := newTheory(t, "soot")
 	for _, name := range []string{"one", "two"} {

@@ -41,7 +41,7 @@ func (e *expected) tableSetting() plate.Setting {
 	}
 	step := func(int) { t.set(func(w *switches) { w.table = !w.table }) }
 	return plate.Setting{Name: "table", Text: text, Tap: func() { step(1) }, Step: step,
-		Hint: "every line that is expected, what is measured of it, and the difference"}
+		Hint: "expected, measured, difference; Tab comes to it, ↑ ↓ PgUp PgDn Home End go through it"}
 }
 
 func (e *expected) lineSetting() plate.Setting {
