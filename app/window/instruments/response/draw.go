@@ -146,20 +146,29 @@ func (p *Plate) writeHead(pen *leaf.Pen, f field, b plate.Box, first bool) {
 			continue
 		}
 		seen[l.name] = true
-		c := strokeInk(pen.Ink, l.stroke)
-		switch l.stroke {
-		case dashed:
-			pen.Dashes(x, base-pen.Em*0.28, pen.Em*1.6, pen.Em*0.4, c)
-		case dotted:
-			pen.Dashes(x, base-pen.Em*0.28, pen.Em*1.6, pen.Em*0.15, c)
-		default:
-			pen.Box(x, base-pen.Em*0.32, pen.Em*1.6, 1.5, c, nil)
-		}
+		sample(pen, l.stroke, x, base-pen.Em*0.32, pen.Em*1.6)
 		x = pen.Text(look.Small, x+pen.Em*2, base, l.name) + pen.Em
 	}
 	if len(f.rings) > 0 && first && x+pen.Em*2+pen.Wide(look.Small, "measured") < end {
 		pen.Text(look.Small, x+pen.Em*1.1, base, "measured")
 		p.places[len(p.places)-1].key(x+pen.Em*0.5, base-pen.Em*0.28)
+	}
+}
+
+// sample draws a piece of a line for the heading.
+func sample(pen *leaf.Pen, s stroke, x, y, width float32) {
+	c := strokeInk(pen.Ink, s)
+	if s == full {
+		pen.Box(x, y, width, 1.5, c, nil)
+		return
+	}
+	end := x + width
+	for i := 0; x < end; i++ {
+		step := patterns[s][i%len(patterns[s])]
+		if i%2 == 0 {
+			pen.Box(x, y, min(step, end-x), 1.5, c, nil)
+		}
+		x += step
 	}
 }
 
@@ -275,14 +284,7 @@ func (at placed) paint(to *image.RGBA, ink *look.Ink, unit float32) {
 	for _, l := range at.lines {
 		pen := look.NewPen(to, strokeInk(ink, l.stroke))
 		pen.Width = 1.5 * unit
-		on, off := float32(0), float32(0)
-		switch l.stroke {
-		case dashed:
-			on, off = 6*unit, 4*unit
-		case dotted:
-			on, off = 2*unit, 3*unit
-		}
-		at.trace(pen, l.points, on, off)
+		at.trace(pen, l.points, patterns[l.stroke], unit)
 	}
 	rings := look.NewPen(to, ink.ProbeA)
 	rings.Width = 1.3 * unit
@@ -318,10 +320,10 @@ func (at placed) holds(p sounding.Point) bool {
 	return p.X >= at.x.low && p.X <= at.x.high && p.Y >= at.y.low && p.Y <= at.y.high
 }
 
-// trace draws a line as far as it lies within the field, dashed if on is over 0.
-func (at placed) trace(pen *look.Pen, points []sounding.Point, on, off float32) {
+// trace draws a line as far as it lies within the field, with a pattern or whole.
+func (at placed) trace(pen *look.Pen, points []sounding.Point, pattern []float32, unit float32) {
 	top, foot := at.box.Y, at.box.Y+at.box.Height
-	gone, down := float32(0), true // along the dashes
+	dashes := dashing{pattern: pattern, unit: unit}
 	begun := false
 	for i := 1; i < len(points); i++ {
 		a, b := points[i-1], points[i]
@@ -341,11 +343,11 @@ func (at placed) trace(pen *look.Pen, points []sounding.Point, on, off float32) 
 			pen.Move(x0, y0)
 		}
 		begun = true
-		if on == 0 {
+		if len(pattern) == 0 {
 			pen.Line(x1, y1)
 			continue
 		}
-		gone, down = dash(pen, x0, y0, x1, y1, on, off, gone, down)
+		dashes.along(pen, x0, y0, x1, y1)
 	}
 	pen.Ink()
 }
@@ -376,30 +378,32 @@ func clip(x0, y0, x1, y1 *float32, top, foot float32) bool {
 	return true
 }
 
-// dash goes along a stroke with the pen down and up by turns; gone is how far the
-// present turn has come.
-func dash(pen *look.Pen, x0, y0, x1, y1, on, off, gone float32, down bool) (float32, bool) {
+// dashing is how far a line has come in its pattern.
+type dashing struct {
+	pattern []float32
+	unit    float32 // in pixels
+	turn    int     // the pen is down in even turns
+	gone    float32 // how far the present turn has come, in pixels
+}
+
+// along goes along a stroke with the pen down and up by turns.
+func (d *dashing) along(pen *look.Pen, x0, y0, x1, y1 float32) {
 	length := float32(math.Hypot(float64(x1-x0), float64(y1-y0)))
 	for at := float32(0); at < length; {
-		turn := off
-		if down {
-			turn = on
-		}
-		step := min(turn-gone, length-at)
-		at += step
-		gone += step
+		turn := d.pattern[d.turn%len(d.pattern)] * d.unit
+		step := min(turn-d.gone, length-at)
+		at, d.gone = at+step, d.gone+step
 		x, y := x0+(x1-x0)*at/length, y0+(y1-y0)*at/length
-		if down {
+		if d.turn%2 == 0 {
 			pen.Line(x, y)
 		} else {
 			pen.Move(x, y)
 		}
-		if gone >= turn-1e-3 {
-			gone, down = 0, !down
-			if down {
+		if d.gone >= turn-1e-3 {
+			d.gone, d.turn = 0, d.turn+1
+			if d.turn%2 == 0 {
 				pen.Move(x, y)
 			}
 		}
 	}
-	return gone, down
 }

@@ -94,9 +94,7 @@ func (f field) printed() picture.Field {
 		X: picture.Side{Low: by * f.x.low, High: by * f.x.high, Logarithmic: f.x.log, Unit: f.x.unit}, Y: picture.Side{Low: f.y.low, High: f.y.high, Unit: f.unit}}
 	for _, l := range f.lines {
 		d := picture.Drawn{Name: l.name, Places: places(l.points, by), Quiet: l.stroke == grey}
-		if l.stroke == dashed || l.stroke == dotted {
-			d.Dash = int(l.stroke)
-		}
+		d.Dash = [...]int{full: 0, dashed: 1, grey: 2, chained: 3}[l.stroke]
 		g.Lines = append(g.Lines, d)
 	}
 	return g

@@ -38,9 +38,13 @@ type stroke int
 const (
 	full stroke = iota
 	dashed
-	dotted
-	grey // what was kept
+	chained // dashes and dots
+	grey    // what was kept: dotted, and in the ink of rules
 )
+
+// patterns are how much of a line is drawn and left out by turns, in the toolkit's
+// units: lines are told apart in black and white.
+var patterns = [...][]float32{dashed: {7, 4}, chained: {7, 3, 2, 3}, grey: {3, 2}}
 
 type line struct {
 	name   string
@@ -127,7 +131,7 @@ func (p *Plate) responseFields(r, kept *result) []field {
 		lines: drawn(r, r.curve, kept.curve), rings: r.rings}
 	for i, h := range r.harmonics {
 		if len(h) > 0 {
-			level.lines = append(level.lines, line{[...]string{"2nd harmonic", "3rd harmonic"}[i], h, [...]stroke{dashed, dotted}[i]})
+			level.lines = append(level.lines, line{[...]string{"2nd harmonic", "3rd harmonic"}[i], h, [...]stroke{dashed, chained}[i]})
 		}
 	}
 	if p.set.beside == levelAlone {
