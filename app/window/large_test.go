@@ -21,7 +21,7 @@ func press(w *Window, name fyne.KeyName) {
 func TestF3EnlargesOneInstrumentAfterTheOther(t *testing.T) {
 	_, w := sit(t, "soot", 1280, 800)
 	large := w.instruments.Large()
-	for i := range 3 {
+	for i := range len(large.Plates()) {
 		press(w, fyne.KeyF3)
 		if !large.Visible() || w.sheet.Visible() || w.strip.Visible() || w.Canvas().Focused() != fyne.Focusable(large) {
 			t.Fatalf("after %d times F3 the instrument is shown: %v, the sheet: %v, the keyboard is at %T", i+1, large.Visible(), w.sheet.Visible(), w.Canvas().Focused())

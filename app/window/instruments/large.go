@@ -73,6 +73,14 @@ func newLarge(t *Panel) *Large {
 // now is the plate that is shown, or was shown last.
 func (l *Large) now() plate.Plate { return l.plates[l.shown] }
 
+// Plates returns the names of all instruments, in the order of the headings.
+func (l *Large) Plates() (names []string) {
+	for _, p := range l.plates {
+		names = append(names, p.Name())
+	}
+	return names
+}
+
 // Large returns the view that can take the place of the sheet; hidden at first.
 func (t *Panel) Large() *Large { return t.large }
 
