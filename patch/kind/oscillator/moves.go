@@ -1,6 +1,8 @@
 package oscillator
 
 import (
+	"math/bits"
+
 	"lampblack/patch/dsp/lanes"
 	"lampblack/patch/module"
 )
@@ -70,9 +72,10 @@ func (s *sound) step(m *moves, n int) {
 	}
 	lanes.Add(d, m.frequency, m.shift)
 	lanes.Scale(d, d, s.inverse)
-	var r lanes.Reach
-	lanes.Clamp(d, -highest, highest, &r)
-	s.limited = s.limited || r.Under || r.Over
+	if !lanes.Within(d, highest) {
+		lanes.Clamp(d, -highest, highest, new(lanes.Reach))
+		s.limited = true
+	}
 }
 
 // turned moves the own phase on where nothing starts the cycle again, and tells
@@ -84,20 +87,22 @@ func (s *sound) turned(n, at int) {
 	}
 	d := s.own[past-1 : past-1+n]
 	places := s.places[past : past+n]
-	p, starts := s.phase, 0
+	before, p := s.phase, s.phase
+	var starts uint64 // a bit for every step
 	for i, dt := range d {
 		next := p + fixed(dt)
+		starts = starts>>1 | uint64(differ(p, next))<<63
 		places[i] = next
-		s.events[starts&(module.MaxBlock-1)] = uint8(i)
-		starts += differ(p, next)
 		p = next
 	}
-	for _, i := range s.events[:starts] {
-		from := s.phase
+	starts >>= 64 - n
+	for ; starts != 0; starts &= starts - 1 {
+		i := bits.TrailingZeros64(starts)
+		from := before
 		if i > 0 {
 			from = places[i-1]
 		}
-		s.tell(at, int(i), from, places[i])
+		s.tell(at, i, from, places[i])
 	}
 	s.phase = p
 }
@@ -193,7 +198,7 @@ func (s *sound) widen(m *moves, n int) {
 }
 
 // settle counts the samples for which nothing has moved the steps.
-func (s *sound) settle(m *moves, steps *[past + module.MaxBlock]float64, n int) {
+func (s *sound) settle(m *moves, steps []float64, n int) {
 	if !m.still || s.shape == pulse && s.spans[past] != 0 {
 		s.calm = 0
 		return

@@ -2,7 +2,9 @@ package oscillator
 
 import (
 	"math"
+	"math/bits"
 
+	"lampblack/patch/dsp/lanes"
 	"lampblack/patch/dsp/step"
 )
 
@@ -13,6 +15,8 @@ type solver struct {
 	far                          [solved]float64
 	time                         [solved]float64 // from here on: the answer
 	slope, second, third, fourth [solved]float64 // derivatives there, if asked for
+
+	_ [solved / 4][18][4]float64 // coefficients, of four at once
 }
 
 // solved is how many corners are solved at once, at most.
@@ -59,36 +63,21 @@ func (s *solver) one(i int, derivatives bool) {
 	}
 }
 
-// gauge says whether a curve through so many steps is straight, and whether it is
-// tame.
-func gauge(s *[reaches]float64) (straight, tame bool) {
-	bent := bends(s)
-	return bent == 0, bent < float64(mostBent*math.Abs(s[along]))
-}
-
-// bends is by how much, at most, the slope of a curve differs from its step, by
-// computation.
-func bends(s *[reaches]float64) float64 {
-	b0, b1, b2, b3 := s[1]-s[0], s[2]-s[1], s[3]-s[2], s[4]-s[3]
-	b4, b5, b6, b7 := s[5]-s[4], s[6]-s[5], s[7]-s[6], s[8]-s[7]
-	return (float64(0.445*(math.Abs(b3)+math.Abs(b4))) + float64(0.102*(math.Abs(b2)+math.Abs(b5)))) +
-		(float64(0.02*(math.Abs(b1)+math.Abs(b6))) + float64(0.002*(math.Abs(b0)+math.Abs(b7))))
-}
-
 // quick puts the corners of step k of those kept on the list, if each kind is passed
 // no more than once, on a tame way. It says whether it did.
 func (s *sound) quick(k int) bool {
 	steps := (*[reaches]float64)(s.steps[k-along:])
-	if s.resets[k] != 0 || math.Abs(steps[along]) > fastest {
-		return false
+	far := math.Abs(steps[along])
+	bent := s.bent[k]
+	if !s.measured {
+		bent = bends(steps)
 	}
-	straight, tame := gauge(steps)
-	if !tame {
+	if s.resets[k] != 0 || far > fastest || !(bent < float64(mostBent*far)) {
 		return false
 	}
 	from, to := s.places[k], s.places[k+1]
 	if s.shape == pulse {
-		return s.quickPulse(k, steps, straight, from, to)
+		return s.quickPulse(k, steps, bent == 0, from, to)
 	}
 	c := fall
 	if s.shape == triangle {
@@ -97,7 +86,7 @@ func (s *sound) quick(k int) bool {
 	from = s.counted(from, 0)
 	n := more(s.counted(to, 0), from)
 	if n == 1 || n == -1 {
-		s.once(k, steps, straight, from, n, c)
+		s.once(k, steps, bent == 0, from, n, c)
 	}
 	return n >= -1 && n <= 1
 }
@@ -108,33 +97,45 @@ func (s *sound) quickPulse(k int, steps *[reaches]float64, straight bool, from, 
 	if up < -1 || up > 1 || down < -1 || down > 1 {
 		return false
 	}
-	over, overStraight := *steps, straight
-	if down != 0 && s.moves(k) {
-		for i, w := range s.spans[k-along : k-along+reaches] {
-			over[i] -= w
+	over, overStraight := steps, straight
+	if down != 0 && s.overtakes {
+		over = (*[reaches]float64)(s.overs[k-along:])
+		bent := s.overBent[k]
+		if !s.measured {
+			bent = bends(over)
 		}
-		tame := false
-		if overStraight, tame = gauge(&over); !tame {
+		if !(bent < float64(mostBent*math.Abs(over[along]))) {
 			return false
 		}
+		overStraight = bent == 0
 	}
 	if up != 0 {
 		s.once(k, steps, straight, from, up, leap)
 	}
 	if down != 0 {
-		s.once(k, &over, overStraight, from-width, down, fall)
+		s.once(k, over, overStraight, from-width, down, fall)
 	}
 	return true
 }
 
-// moves says whether the width moves around step k.
-func (s *sound) moves(k int) bool {
-	for _, w := range s.spans[k-along : k-along+reaches] {
-		if w != 0 {
-			return true
-		}
+// measure finds what quick needs of many steps at once, for the steps marked.
+func (s *sound) measure(n int, due uint64) {
+	const from = past - along
+	s.measured = fours && bits.OnesCount64(due) > 6
+	if s.measured {
+		bendsMany(&s.bent[from], &s.steps[0], n)
 	}
-	return false
+	s.overtakes = s.shape == pulse && due != 0 && !lanes.Within(s.spans[:past+n], 0)
+	if !s.overtakes {
+		return
+	}
+	overs, spans := s.overs[:past+n], s.spans[:past+n]
+	for i, d := range s.steps[:past+n] {
+		overs[i] = d - spans[i]
+	}
+	if s.measured {
+		bendsMany(&s.overBent[from], &s.overs[0], n)
+	}
 }
 
 // slight is a third derivative, in cycles, below which it and the fourth need no

@@ -13,7 +13,9 @@
 #define THIRD 3328
 #define FOURTH 3584
 
-// Where the coefficients of the curves stand on the stack, and those of their slopes.
+// Where the coefficients of four curves stand, behind all that, and those of their
+// slopes; they take 576 bytes.
+#define WORK 3840
 #define EVEN 0
 #define ODD 160
 #define RISE 320 // 2, 4, 6, 8 times the even ones from the second on
@@ -76,15 +78,15 @@ NUMBER(n3024, $3024.0)
 
 #define TIMES(number, at) \
 	VMULPD number<>(SB), Y8, Y9      \
-	VMOVUPD Y9, at(SP)
+	VMOVUPD Y9, at(DI)
 
 // FIVE leaves (a + b v) + w ((c + d v) + e w) in to; v is in Y4, w in Y5.
 #define FIVE(at, to) \
-	VMULPD (at+32)(SP), Y4, to       \
-	VADDPD at(SP), to, to            \
-	VMULPD (at+96)(SP), Y4, Y8       \
-	VADDPD (at+64)(SP), Y8, Y8       \
-	VMULPD (at+128)(SP), Y5, Y9      \
+	VMULPD (at+32)(DI), Y4, to       \
+	VADDPD at(DI), to, to            \
+	VMULPD (at+96)(DI), Y4, Y8       \
+	VADDPD (at+64)(DI), Y8, Y8       \
+	VMULPD (at+128)(DI), Y5, Y9      \
 	VADDPD Y9, Y8, Y8                \
 	VMULPD Y8, Y5, Y8                \
 	VADDPD Y8, to, to
@@ -100,37 +102,42 @@ NUMBER(n3024, $3024.0)
 	SLOPES
 
 #define SLOPES \
-	VMULPD (TURN)(SP), Y4, Y7        \
-	VADDPD (ODD)(SP), Y7, Y7         \
-	VMULPD (TURN+64)(SP), Y4, Y8     \
-	VADDPD (TURN+32)(SP), Y8, Y8     \
-	VMULPD (TURN+96)(SP), Y5, Y9     \
+	VMULPD (TURN)(DI), Y4, Y7        \
+	VADDPD (ODD)(DI), Y7, Y7         \
+	VMULPD (TURN+64)(DI), Y4, Y8     \
+	VADDPD (TURN+32)(DI), Y8, Y8     \
+	VMULPD (TURN+96)(DI), Y5, Y9     \
 	VADDPD Y9, Y8, Y8                \
 	VMULPD Y8, Y5, Y8                \
 	VADDPD Y8, Y7, Y7                \
-	VMULPD (RISE+32)(SP), Y4, Y8     \
-	VADDPD (RISE)(SP), Y8, Y8        \
-	VMULPD (RISE+96)(SP), Y4, Y9     \
-	VADDPD (RISE+64)(SP), Y9, Y9     \
+	VMULPD (RISE+32)(DI), Y4, Y8     \
+	VADDPD (RISE)(DI), Y8, Y8        \
+	VMULPD (RISE+96)(DI), Y4, Y9     \
+	VADDPD (RISE+64)(DI), Y9, Y9     \
 	VMULPD Y9, Y5, Y9                \
 	VADDPD Y9, Y8, Y8                \
 	VMULPD Y8, Y3, Y8                \
 	VADDPD Y8, Y7, Y7
 
-// NEWTON takes one of Newton's steps.
-#define NEWTON \
-	NEAR                             \
-	VSUBPD Y0, Y6, Y6                \
-	VDIVPD Y7, Y6, Y6                \
-	VSUBPD Y6, Y3, Y3
+// FIRST goes back to the first four, FOLLOWING on to the next, if any are left.
+#define FIRST \
+	MOVQ R8, SI                      \
+	MOVQ R9, DI                      \
+	MOVQ R10, CX
+
+#define FOLLOWING(again) \
+	ADDQ $32, SI                     \
+	ADDQ $576, DI                    \
+	SUBQ $4, CX                      \
+	JGT again
 
 // SUM leaves (p a + q b v) + w (r c + s d v) in to, where a to d are coefficients.
 #define SUM4(p, a, q, b, r, c, s, d, to) \
 	SUM2(p, a, q, b, to)             \
-	VMOVUPD d(SP), Y9                \
+	VMOVUPD d(DI), Y9                \
 	VMULPD s<>(SB), Y9, Y9           \
 	VMULPD Y4, Y9, Y9                \
-	VMOVUPD c(SP), Y8                \
+	VMOVUPD c(DI), Y8                \
 	VMULPD r<>(SB), Y8, Y8           \
 	VADDPD Y9, Y8, Y8                \
 	VMULPD Y8, Y5, Y8                \
@@ -138,16 +145,16 @@ NUMBER(n3024, $3024.0)
 
 #define SUM3(p, a, q, b, r, c, to) \
 	SUM2(p, a, q, b, to)             \
-	VMOVUPD c(SP), Y8                \
+	VMOVUPD c(DI), Y8                \
 	VMULPD r<>(SB), Y8, Y8           \
 	VMULPD Y8, Y5, Y8                \
 	VADDPD Y8, to, to
 
 #define SUM2(p, a, q, b, to) \
-	VMOVUPD b(SP), Y9                \
+	VMOVUPD b(DI), Y9                \
 	VMULPD q<>(SB), Y9, Y9           \
 	VMULPD Y4, Y9, Y9                \
-	VMOVUPD a(SP), to                \
+	VMOVUPD a(DI), to                \
 	VMULPD p<>(SB), to, to           \
 	VADDPD Y9, to, to
 
@@ -157,11 +164,20 @@ NUMBER(n3024, $3024.0)
 	VMOVUPD Y6, at(SI)
 
 // func solveFours(s *solver, coefficients *[10][4][4]float64, n int, derivatives bool)
-TEXT ·solveFours(SB), $576-25
+//
+// All fours take one step of the way before any takes the next: what each waits for is
+// long, and so the others go on meanwhile.
+TEXT ·solveFours(SB), NOSPLIT, $0-25
 	MOVQ s+0(FP), SI
+	LEAQ WORK(SI), DI
 	MOVQ coefficients+8(FP), DX
 	MOVQ n+16(FP), CX
 	MOVBLZX derivatives+24(FP), BX
+	MOVQ SI, R8
+	MOVQ DI, R9
+	MOVQ CX, R10
+	VMOVUPD n1<>(SB), Y12
+	VMOVUPD n0p5<>(SB), Y13
 again:
 	PAIR(3, 4, Y0, Y4)
 	PAIR(2, 5, Y1, Y5)
@@ -171,36 +187,34 @@ again:
 	POWER(0, Y0, Y1, Y2, Y3)
 	VMULPD n0p5<>(SB), Y11, Y9
 	VADDPD Y9, Y8, Y8
-	VMOVUPD Y8, (EVEN)(SP)
+	VMOVUPD Y8, (EVEN)(DI)
 	POWER(1, Y0, Y1, Y2, Y3)
-	VMOVUPD Y8, (EVEN+32)(SP)
+	VMOVUPD Y8, (EVEN+32)(DI)
 	TIMES(n2, (RISE+0))
 	POWER(2, Y0, Y1, Y2, Y3)
-	VMOVUPD Y8, (EVEN+64)(SP)
+	VMOVUPD Y8, (EVEN+64)(DI)
 	TIMES(n4, (RISE+32))
 	POWER(3, Y0, Y1, Y2, Y3)
-	VMOVUPD Y8, (EVEN+96)(SP)
+	VMOVUPD Y8, (EVEN+96)(DI)
 	TIMES(n6, (RISE+64))
 	POWER(4, Y0, Y1, Y2, Y3)
-	VMOVUPD Y8, (EVEN+128)(SP)
+	VMOVUPD Y8, (EVEN+128)(DI)
 	TIMES(n8, (RISE+96))
 	POWER(5, Y4, Y5, Y6, Y7)
 	VADDPD Y11, Y8, Y8
-	VMOVUPD Y8, (ODD)(SP)
+	VMOVUPD Y8, (ODD)(DI)
 	POWER(6, Y4, Y5, Y6, Y7)
-	VMOVUPD Y8, (ODD+32)(SP)
+	VMOVUPD Y8, (ODD+32)(DI)
 	TIMES(n3, (TURN+0))
 	POWER(7, Y4, Y5, Y6, Y7)
-	VMOVUPD Y8, (ODD+64)(SP)
+	VMOVUPD Y8, (ODD+64)(DI)
 	TIMES(n5, (TURN+32))
 	POWER(8, Y4, Y5, Y6, Y7)
-	VMOVUPD Y8, (ODD+96)(SP)
+	VMOVUPD Y8, (ODD+96)(DI)
 	TIMES(n7, (TURN+64))
 	POWER(9, Y4, Y5, Y6, Y7)
-	VMOVUPD Y8, (ODD+128)(SP)
+	VMOVUPD Y8, (ODD+128)(DI)
 	TIMES(n9, (TURN+96))
-	VMOVUPD n1<>(SB), Y12
-	VMOVUPD n0p5<>(SB), Y13
 	VMOVUPD (STEP*5)(SI), Y0
 	VSUBPD (STEP*4)(SI), Y0, Y0
 	VMOVUPD (STEP*4)(SI), Y1
@@ -224,9 +238,25 @@ again:
 	VADDPD Y0, Y0, Y3
 	VDIVPD Y2, Y3, Y3
 	VSUBPD Y13, Y3, Y3
-	NEWTON
-	NEWTON
-	NEWTON
+	VMOVUPD Y3, TIME(SI)
+	FOLLOWING(again)
+	MOVQ $3, R11
+newton:
+	FIRST
+one:
+	VMOVUPD TIME(SI), Y3
+	VMOVUPD FAR(SI), Y0
+	NEAR
+	VSUBPD Y0, Y6, Y6
+	VDIVPD Y7, Y6, Y6
+	VSUBPD Y6, Y3, Y3
+	VMOVUPD Y3, TIME(SI)
+	FOLLOWING(one)
+	DECQ R11
+	JNZ newton
+	FIRST
+end:
+	VMOVUPD TIME(SI), Y3
 	VADDPD Y13, Y3, Y3
 	VXORPD Y1, Y1, Y1
 	VMAXPD Y1, Y3, Y3                // 0 also where it is no number
@@ -249,8 +279,6 @@ again:
 	SUM3(n120, (ODD+64), n840, (ODD+96), n3024, (ODD+128), Y7)
 	BOTH(FOURTH)
 next:
-	ADDQ $32, SI
-	SUBQ $4, CX
-	JGT again
+	FOLLOWING(end)
 	VZEROUPPER
 	RET

@@ -40,7 +40,6 @@ type sound struct {
 	widths [past + module.MaxBlock]int64   // of the pulse there
 	resets [past + module.MaxBlock]float64 // 1 + when in its step it is set back; 0 if it is not
 	backs  [past + module.MaxBlock]int64   // and by how much
-	events [module.MaxBlock]uint8          // which of these may have corners
 
 	corners [64]step.Corner // not mended yet
 	listed  int
@@ -50,6 +49,11 @@ type sound struct {
 	many    [solved]uint8 // and how many orders it has
 
 	way way // the step that is mended
+
+	overs          [past + module.MaxBlock]float64 // steps of the phase past the width, if overtakes
+	bent, overBent [past + module.MaxBlock]float64 // by how much the curves of these steps bend, if measured
+	measured       bool
+	overtakes      bool // whether the width moves
 
 	inverse float64 // 1 / sample rate
 	shape   int     // the shape that runs, or -1
@@ -150,7 +154,7 @@ func (s *sound) run(out []float64, m *moves, at int) {
 	s.step(m, n)
 	if s.shape == sine {
 		s.sine(out, m, at)
-		s.settle(m, &s.own, n)
+		s.settle(m, s.own[:], n)
 		copy(s.own[:past], s.own[n:])
 		return
 	}
@@ -161,7 +165,7 @@ func (s *sound) run(out []float64, m *moves, at int) {
 	}
 	s.leaned(m, n)
 	s.widen(m, n)
-	s.settle(m, &s.steps, n)
+	s.settle(m, s.steps[:], n)
 	s.draw(s.line.Shape(n))
 	s.mendMoved(n)
 	s.mendListed()
