@@ -47,7 +47,7 @@ func newLarge(t *Panel) *Large {
 	l.plates = append(l.plates, movement.New(t.session, movement.Options{
 		Refresh: l.Refresh, Freeze: t.freezeSetting, Frozen: func() bool { return t.measure.switches.frozen }, Until: t.Until,
 	}))
-	l.plates = append(l.plates, response.New(t.session))
+	l.plates = append(l.plates, response.New(t.session, t.Until))
 	l.reading = leaf.NewTurning(l.writeReading)
 	l.Write = l.write
 	l.field = leaf.NewField(false, "")

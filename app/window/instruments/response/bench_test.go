@@ -14,7 +14,7 @@ func BenchmarkAnswer(b *testing.B) {
 		s := desk.New(desk.Options{})
 		e, name := desk.AddModule(kind.kind, patch.Point{}, s.Patch())
 		s.Do(e)
-		p := New(s)
+		p := New(s, func(func()) {})
 		p.set.out = kind.out
 		s.Select(desk.Selection{Modules: []string{name}, Cord: -1, Note: -1})
 		q := p.question()

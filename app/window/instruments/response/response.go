@@ -66,11 +66,13 @@ func (l *lane) ask(s *desk.Session, work func() (then func())) {
 	})
 }
 
-// New returns the plate of a session.
-func New(s *desk.Session) *Plate {
+// New returns the plate of a session. It watches the session while it is seen;
+// until takes what ends that for good.
+func New(s *desk.Session, until func(stop func())) *Plate {
 	p := &Plate{session: s, set: usual()}
 	p.picture = leaf.NewTurning(p.writePicture)
 	p.raster = canvas.NewRaster(p.draw)
+	until(func() { p.Show(false) })
 	return p
 }
 

@@ -50,7 +50,7 @@ func bench(t testing.TB, theme string) (*windowtest.Bench, *Plate) {
 		b.Do(desk.Join(patch.Socket{Module: c[0], Name: c[1]}, patch.Socket{Module: c[2], Name: c[3]}, patch.Setting{}))
 	}
 	b.SetProbe(desk.ProbeA, patch.Socket{Module: "pane", Name: "low"})
-	p := New(b.Session)
+	p := New(b.Session, func(func()) {})
 	choose(b, "pane")
 	return b, p
 }
