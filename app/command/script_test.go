@@ -20,7 +20,7 @@ func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
 		"lampblack": func() {
 			os.Exit(Execute(Program{Version: "v0.0.0-test", OpenWindow: func(_ context.Context, w Window) error {
-				_, err := fmt.Println("window on", w.Notebook, "buffer", w.Buffer)
+				_, err := fmt.Println("window on", w.Notebook, "buffer", w.Buffer, "timings", w.Timings)
 				return err
 			}}))
 		},
