@@ -28,7 +28,7 @@ func (s *sound) breakSine(y *way, before, behind int64) {
 	if y.e.straight {
 		return
 	}
-	if bend, _, _ := y.e.derivatives(u); math.Abs(bend) < 0.1 { // beyond, the series does not converge
+	if bend := y.e.second(u); math.Abs(bend) < 0.1 { // beyond, the series does not converge
 		still, moving := derivatives(w, 0, sin, cos), derivatives(w, float64(2*math.Pi*bend), sin, cos)
 		for k := range moving {
 			moving[k] -= still[k]

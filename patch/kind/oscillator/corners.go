@@ -89,10 +89,12 @@ func (s *sound) mend(k int) {
 	over := &y.e
 	if s.shape == pulse {
 		y.width, y.next = s.widths[k], s.widths[k+1]
-		y.w.through((*[reaches]float64)(s.spans[k-along:]))
-		if !y.w.straight || y.w.step != 0 {
-			y.q.minus(&y.e, &y.w)
-			over = &y.q
+		if s.overtakes {
+			y.w.through((*[reaches]float64)(s.spans[k-along:]))
+			if !y.w.straight || y.w.step != 0 {
+				y.q.minus(&y.e, &y.w)
+				over = &y.q
+			}
 		}
 	}
 	if y.reset < 0 {
@@ -101,7 +103,7 @@ func (s *sound) mend(k int) {
 	}
 	t := y.reset
 	before := ends{y.from + fixed(y.e.at(t)), y.width}
-	if s.shape == pulse {
+	if s.overtakes {
 		before.width += fixed(y.w.at(t))
 	}
 	behind := ends{before.place - y.back, before.width}

@@ -110,10 +110,18 @@ func (q *curve) derivatives(u float64) (second, third, fourth float64) {
 	v := float64(u * u)
 	w := float64(v * v)
 	e, o := &q.even, &q.odd
-	second = sums(2*e[1], 12*e[2], 30*e[3], 56*e[4], v, w) + float64(u*sums(6*o[1], 20*o[2], 42*o[3], 72*o[4], v, w))
+	second = q.second(u)
 	third = sums(6*o[1], 60*o[2], 210*o[3], 504*o[4], v, w) + float64(u*sums(24*e[2], 120*e[3], 336*e[4], 0, v, w))
 	fourth = sums(24*e[2], 360*e[3], 1680*e[4], 0, v, w) + float64(u*sums(120*o[2], 840*o[3], 3024*o[4], 0, v, w))
 	return second, third, fourth
+}
+
+// second returns the second derivative alone.
+func (q *curve) second(u float64) float64 {
+	v := float64(u * u)
+	w := float64(v * v)
+	e, o := &q.even, &q.odd
+	return sums(2*e[1], 12*e[2], 30*e[3], 56*e[4], v, w) + float64(u*sums(6*o[1], 20*o[2], 42*o[3], 72*o[4], v, w))
 }
 
 // turns returns the times at which the place turns back, in order, of the cubic
@@ -126,7 +134,11 @@ func (q *curve) turns() (first, second float64) {
 	if !(d > 0) {
 		return -1, -1
 	}
-	h := -(b + math.Copysign(math.Sqrt(d), b)) / 2 // no difference of two near numbers
+	root := math.Sqrt(d)
+	if b < 0 {
+		root = -root // no difference of two near numbers
+	}
+	h := -(b + root) / 2
 	first, second = -1, -1
 	if a != 0 {
 		first = q.refine(h / a)
@@ -141,7 +153,7 @@ func (q *curve) turns() (first, second float64) {
 // the middle, to where the curve does.
 func (q *curve) refine(u float64) float64 {
 	if u > -0.5 && u < 0.5 {
-		if b, _, _ := q.derivatives(u); b != 0 {
+		if b := q.second(u); b != 0 {
 			_, slope := q.near(u)
 			u -= slope / b
 		}
