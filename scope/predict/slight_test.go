@@ -37,3 +37,21 @@ func TestAFrequencyThatIsCutOffIsPredictedOnTheBench(t *testing.T) {
 		}
 	}
 }
+
+// A carrier at twice its modulator's frequency, which runs freely: lines that come
+// back at 0 Hz meet others, and nothing tells how.
+func TestReflectedLinesOfFreePhasesAreARange(t *testing.T) {
+	d := &desk{t, build()}
+	d.put("clapper", "oscillator", "frequency", "200 Hz")
+	d.put("bronze", "oscillator", "frequency", "400 Hz")
+	d.cord("clapper/out", "bronze/phase", "114.591559 deg")
+	d.hear("bronze/out")
+	c := usual
+	c.AnyPhase = true
+	for _, l := range Predict(*d.p, heard, c).Lines {
+		// J1(2) = 0.5767248 and J3(2) = 0.1289432: Abramowitz and Stegun, tables 9.1, 9.2.
+		if l.Hz == 200 && (l.Most < 0.70566 || l.Most > 0.70568 || l.Least < 0.44777 || l.Least > 0.44779) {
+			t.Errorf("200 Hz: %.5f to %.5f, want J1 - J3 to J1 + J3 of 2", l.Least, l.Most)
+		}
+	}
+}

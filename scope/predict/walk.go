@@ -54,7 +54,13 @@ func (w *walk) source(name string, hz float64, turn int64) int {
 // frequency and equal sum are in step.
 func (w *walk) free() int64 {
 	w.frees++
-	return w.frees * 0x1e3779b97f4a7c15 // odd: sums of a few never meet by chance
+	// Scattered: small multiples of two of them never add up to the same by chance.
+	// Source: Steele, Lea and Flood, Fast splittable pseudorandom number generators,
+	// OOPSLA 2014 (the finisher of SplitMix64).
+	z := uint64(w.frees) * 0x9e3779b97f4a7c15
+	z = (z ^ z>>30) * 0xbf58476d1ce4e5b9
+	z = (z ^ z>>27) * 0x94d049bb133111eb
+	return int64(z ^ z>>31)
 }
 
 // output returns what a socket gives.
