@@ -34,12 +34,20 @@ type expected struct {
 	rest            int // beats until the next question may be asked
 	number          int64
 
-	is    predict.Prediction
-	rows  []expect.Row
-	sound hearing
+	answer           // what is shown
+	free     answer  // whatever the phases are
+	tied     *answer // as if all oscillators had begun at once; nil if that is the same
+	together bool    // tied is shown: the sound agrees with it
+	sound    hearing
 
 	chosen, top int
 	changed     func() // what is shown here is not what it was
+}
+
+// answer is a prediction and its table.
+type answer struct {
+	is   predict.Prediction
+	rows []expect.Row
 }
 
 // moment is what a prediction is for. Two that are equal have the same answer.
@@ -80,7 +88,8 @@ func (e *expected) patchChanged() {
 // forget drops the answer that is shown.
 func (e *expected) forget() {
 	e.number++
-	e.is, e.rows, e.answered, e.asked = predict.Prediction{}, nil, moment{}, moment{}
+	e.answer, e.free, e.tied, e.together = answer{}, answer{}, nil, false
+	e.answered, e.asked = moment{}, moment{}
 	e.sound.rest, e.chosen, e.top = nil, 0, 0
 	e.changed()
 }
@@ -127,17 +136,24 @@ func (e *expected) ask(now moment, levels map[patch.Socket]float64, heard *snaps
 	p := e.t.session.Patch().Clone()
 	c := predict.Conditions{
 		Rate: e.t.measure.rate, Pitch: now.pitch, Velocity: now.velocity, Held: now.held,
-		AnyPhase: true, // nobody knows when each oscillator of the bench was joined or tuned
+		AnyPhase: true, // nobody knows when each oscillator of the bench was joined or tuned; but see tied
 		Levels:   levels,
 	}
 	e.t.session.Elsewhere(func() func() {
 		is := predict.Predict(p, now.at, c)
-		rows := expect.Rows(is)
-		rest := heard.read(rows)
+		free := answer{is, expect.Rows(is)}
+		rest := heard.read(free.rows)
+		var tied *answer
+		if c.Levels == nil && slices.ContainsFunc(free.rows, func(r expect.Row) bool { return r.Open() }) {
+			c.AnyPhase = false
+			if is := predict.Predict(p, now.at, c); len(is.Why) == 0 {
+				tied = &answer{is, expect.Rows(is)}
+			}
+		}
 		return func() {
 			e.busy = false
 			if number == e.number && structure == e.structure && e.t.session.Probe(desk.ProbeID(max(e.of(), 0))) == now.at {
-				e.take(now, is, rows)
+				e.take(now, free, tied)
 				e.end = at
 				e.sound.rest, e.sound.moving = rest, rest != nil
 				if rest != nil {
@@ -150,22 +166,27 @@ func (e *expected) ask(now moment, levels map[patch.Socket]float64, heard *snaps
 }
 
 // take shows an answer.
-func (e *expected) take(now moment, is predict.Prediction, rows []expect.Row) {
-	name := e.chosenName()
+func (e *expected) take(now moment, free answer, tied *answer) {
 	e.number++
-	e.answered, e.is, e.rows = now, is, rows
+	e.answered, e.free, e.tied, e.together = now, free, tied, false
 	e.sound.rest, e.sound.want = nil, 0
 	if now.levels == "" {
 		e.settles, e.envelopes = now, map[patch.Socket]float64{}
-		for _, m := range is.Moving {
+		for _, m := range free.is.Moving {
 			if m.Hz == 0 && m.Unit == "" {
 				e.envelopes[m.Socket] = m.Now
 			}
 		}
 	}
-	e.chosen = 0
-	for i := range rows {
-		if rows[i].Name == name { // stays chosen while a control is turned
+	e.show(free)
+}
+
+// show puts an answer in the place of another; the chosen line stays chosen.
+func (e *expected) show(a answer) {
+	name := e.chosenName()
+	e.answer, e.chosen = a, 0
+	for i := range a.rows {
+		if a.rows[i].Name == name {
 			e.chosen = i
 		}
 	}

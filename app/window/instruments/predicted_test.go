@@ -416,17 +416,42 @@ func TestTheKeyboardGoesThroughTheTable(t *testing.T) {
 func TestLinesThatMeetAreARange(t *testing.T) {
 	th := newTheory(t, "soot")
 	for _, name := range []string{"one", "two"} {
-		th.put(name, "oscillator", "frequency", "500 Hz")
+		th.put(name, "oscillator", "frequency", "510 Hz")
+		th.Listen(0.02) // the second begins later
 	}
 	th.put("both", "mixer", "level 2", "-6 dB")
 	th.cord("one/out", "both/1", "")
 	th.cord("two/out", "both/2", "")
 	th.show("both/out")
 	th.settle()
-	r := th.row(500)
+	r := th.row(510)
 	// 1 + 0.501 and 1 - 0.501, of -6 dB = 0.5012.
 	if math.Abs(r.Most-3.53) > 0.01 || math.Abs(r.Least+6.04) > 0.01 || r.OffLevel() != 0 {
 		t.Errorf("%.2f to %.2f dB, found %.2f, off by %g", r.Least, r.Most, r.Found, r.OffLevel())
+	}
+}
+
+// Oscillators that began at once: lines that are reflected at 0 Hz meet others, and
+// are added as vectors as soon as the sound agrees with that.
+func TestReflectedLinesAreAddedWhereTheSoundAgrees(t *testing.T) {
+	th := newTheory(t, "soot")
+	th.put("clapper", "oscillator", "frequency", "200 Hz")
+	th.put("bronze", "oscillator", "frequency", "400 Hz")
+	th.cord("clapper/out", "bronze/phase", fmt.Sprintf("%.9f deg", 2*180/math.Pi))
+	whole := th.Patch().Clone()
+	th = newTheory(t, "soot")
+	th.Teach(desk.LessonStep{Lesson: "trial", Title: "trial", Step: 1, Patch: whole}) // all of it begins at once
+	th.show("bronze/out")
+	th.settle()
+	if !th.e.together {
+		t.Fatal("the sound is not taken for what it is")
+	}
+	th.holds("carrier 400 Hz, modulator 200 Hz", -90, 0.01)
+	// sin(a + 2 sin b), a = 2b: the line at b is J-1 sin(a-b) + J-3 sin(a-3b)
+	// = -J1 sin b + J3 sin b, Abramowitz and Stegun, tables 9.1 and 9.2.
+	want := 20 * math.Log10(0.5767248078-0.1289432495)
+	if r := th.row(200); math.Abs(r.Level-want) > 0.01 || math.Abs(r.Found-want) > 0.01 || r.Open() {
+		t.Errorf("200 Hz: %.4f dB expected, %.4f found, want %.4f", r.Level, r.Found, want)
 	}
 }
 
@@ -537,7 +562,8 @@ func TestExpectedPictures(t *testing.T) {
 
 		th = newTheory(t, theme)
 		for _, name := range []string{"one", "two"} {
-			th.put(name, "oscillator", "frequency", "500 Hz", "shape", "triangle")
+			th.put(name, "oscillator", "frequency", "510 Hz", "shape", "triangle")
+			th.Listen(0.02) // the second begins later
 		}
 		th.put("both", "mixer", "level 2", "-6 dB")
 		th.cord("one/out", "both/1", "")

@@ -281,6 +281,9 @@ func (e *expected) about() string {
 	case len(e.envelopes) > 0:
 		text += "; its envelopes have settled"
 	}
+	if e.together {
+		text += "; oscillators as if begun at once"
+	}
 	for _, m := range e.is.Moving {
 		if m.Hz > 0 {
 			text += fmt.Sprintf("; %s sways %.3g times a second", m.Socket, m.Hz)
