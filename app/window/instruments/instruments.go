@@ -33,6 +33,7 @@ type Panel struct {
 	large    *Large
 	sound    desk.SoundState
 	words    string // what was written last
+	waits    int    // beats until the readings may change again
 	read     string // what the meters showed when they were written last
 	levels   *leaf.Turning
 	Save     func(plate.File) // asks where, and writes a file; may be nil
@@ -79,7 +80,8 @@ func (t *Panel) Beat() {
 	}
 	t.draw()
 	t.late()
-	if t.text() != t.words {
+	if t.waits--; t.waits <= 0 && t.text() != t.words {
+		t.waits = readingBeats
 		t.Refresh()
 	}
 	t.large.beat()
