@@ -78,7 +78,8 @@ by 1 sample, by a free sine by 25.
 
 Limits: harmonics to 18 kHz are within 0.02 dB. Folded lines of the corners
 are more than 120 dB down, also when another oscillator of up to 3 kHz moves
-them; of a triangle whose frequency moves while it is started again, 118 dB.
+them; of a triangle only up to 1.5 kHz, and at 3 kHz about 107 dB. A sine
+that is started again while 1.5 kHz move its frequency: 106 dB.
 A sine's sidebands themselves fold where fc + (I + 14) fm passes 28 kHz at 48
 kHz. A phase that is moved by more than 2 cycles within a sample is not
 mended.
