@@ -1,16 +1,17 @@
 package scope
 
 import (
-	"encoding/json"
 	"fmt"
+	"maps"
 	"math"
 	"math/cmplx"
 	"math/rand/v2"
-	"os/exec"
-	"strings"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/dsp/fourier"
+
+	"lampblack/scope/scipy"
 )
 
 // Harris, Proc. IEEE 66(1), 1978, table 1 (rectangular to Blackman-Harris);
@@ -100,36 +101,21 @@ func TestFullScaleReadsZero(t *testing.T) {
 
 // scipy takes the same spectra: its windows, its transform, its logarithm.
 func TestSpectrumAgainstScipy(t *testing.T) {
-	const python = "/usr/bin/python3"
-	if err := exec.Command(python, "-c", "import scipy").Run(); err != nil {
-		t.Fatalf("scipy is needed to check against: install the Debian package python3-scipy (%v)", err)
-	}
 	random := rand.New(rand.NewPCG(3, 4))
 	samples := make([]float64, 512)
 	for i := range samples {
 		samples[i] = random.Float64()*2 - 1
 	}
-	given, _ := json.Marshal(samples)
 	names := map[Window]string{Rectangular: "boxcar", Hann: "hann", Hamming: "hamming", Blackman: "blackman", BlackmanHarris: "blackmanharris", FlatTop: "flattop"}
-	cmd := exec.Command(python, "-c", `
-import json, sys, numpy as np, scipy.signal, scipy.fft
-x, spectra = np.array(json.load(sys.stdin)), {}
-for name in sys.argv[1:]:
-    w = scipy.signal.get_window(name, len(x), fftbins=True)
-    a = np.abs(scipy.fft.rfft(x * w)) / w.sum(); a[1:-1] *= 2
-    spectra[name] = list(20 * np.log10(a))
-print(json.dumps(spectra))`)
-	for _, name := range names {
-		cmd.Args = append(cmd.Args, name)
-	}
-	cmd.Stdin = strings.NewReader(string(given))
-	out, err := cmd.Output()
-	if err != nil {
-		t.Fatal(err)
-	}
 	var want map[string][]float64
-	if err := json.Unmarshal(out, &want); err != nil || len(want) != len(names) {
-		t.Fatalf("%d spectra: %v", len(want), err)
+	scipy.Ask(t, `spectra = {}
+for name in x["names"]:
+    w = s.get_window(name, len(x["samples"]), fftbins=True)
+    a = np.abs(fft.rfft(np.array(x["samples"]) * w)) / w.sum(); a[1:-1] *= 2
+    spectra[name] = list(20 * np.log10(a))
+print(json.dumps(spectra))`, map[string]any{"samples": samples, "names": slices.Collect(maps.Values(names))}, &want)
+	if len(want) != len(names) {
+		t.Fatalf("%d spectra", len(want))
 	}
 	for w, name := range names {
 		for i, v := range NewSpectrum(512, w).Transform(samples) {

@@ -1,16 +1,15 @@
 package probing
 
 import (
-	"encoding/json"
 	"fmt"
 	"math"
 	"math/cmplx"
-	"os/exec"
 	"strings"
 	"testing"
 
 	"lampblack/patch"
 	"lampblack/patch/kind"
+	"lampblack/scope/scipy"
 	"lampblack/scope/sounding"
 )
 
@@ -49,17 +48,6 @@ func cord(from, to string) patch.Cord {
 	return patch.Cord{From: patch.Socket{Module: a[0], Name: a[1]}, To: patch.Socket{Module: b[0], Name: b[1]}}
 }
 
-func scipy(t *testing.T, program string, to any) {
-	t.Helper()
-	out, err := exec.Command("/usr/bin/python3", "-c", "import json, numpy as np, scipy.signal as s\n"+program).Output()
-	if err != nil {
-		t.Skip("scipy is not there: ", err)
-	}
-	if err := json.Unmarshal(out, to); err != nil {
-		t.Fatal(err)
-	}
-}
-
 // The kinds whose formulas are the handbooks', against scipy's own bilinear
 // transform of the analogue prototype, with the corner in its exact place.
 func TestFiltersMeasureWhatScipyComputes(t *testing.T) {
@@ -76,8 +64,8 @@ func TestFiltersMeasureWhatScipyComputes(t *testing.T) {
 		{"one pole", "dcblock", "out", []string{"cutoff", "80 Hz", "poles", "one"}, "[1, 0]", "[1, 1]", 80},
 	} {
 		var want struct{ Re, Im []float64 }
-		scipy(t, fmt.Sprintf("g = 2*48000*np.tan(np.pi*%g/48000)\nb, a = s.lp2lp(%s, %s, g)\nb, a = s.bilinear(b, a, 48000)\n"+
-			"_, h = s.freqz(b, a, np.geomspace(20, 18000, 60), fs=48000)\nprint(json.dumps({'Re': list(h.real), 'Im': list(h.imag)}))", c.corner, c.b, c.a), &want)
+		scipy.Ask(t, fmt.Sprintf("g = 2*48000*np.tan(np.pi*%g/48000)\nb, a = s.lp2lp(%s, %s, g)\nb, a = s.bilinear(b, a, 48000)\n"+
+			"_, h = s.freqz(b, a, np.geomspace(20, 18000, 60), fs=48000)\nprint(json.dumps({'Re': list(h.real), 'Im': list(h.imag)}))", c.corner, c.b, c.a), nil, &want)
 		answer, err := alone(t, "in", c.out, c.kind, c.settings...).Impulse()
 		if err != nil {
 			t.Fatal(err)

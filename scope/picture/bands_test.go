@@ -1,15 +1,13 @@
 package picture
 
 import (
-	"encoding/json"
 	"io"
 	"math"
 	"math/rand/v2"
-	"os/exec"
-	"strings"
 	"testing"
 
 	"lampblack/scope"
+	"lampblack/scope/scipy"
 )
 
 func noise(n int) []float64 {
@@ -83,26 +81,11 @@ func TestTheBandsHoldAllOfTheSound(t *testing.T) {
 
 // numpy's transform of the whole of a noise, summed between the edges.
 func TestBandsAgainstNumpy(t *testing.T) {
-	const python = "/usr/bin/python3"
-	if err := exec.Command(python, "-c", "import numpy").Run(); err != nil {
-		t.Fatalf("numpy is needed to check against: install the Debian package python3-scipy (%v)", err)
-	}
 	samples := noise(5 * 48000)
-	given, _ := json.Marshal(samples)
-	cmd := exec.Command(python, "-c", `
-import json, sys, numpy as np
-x = np.array(json.load(sys.stdin)); n = len(x)
-p = 2 * np.abs(np.fft.rfft(x))**2 / n**2; f = np.arange(len(p)) * 48000 / n
-print(json.dumps([float(np.sqrt(p[(f >= 1000*10**((k-.5)/10)) & (f < 1000*10**((k+.5)/10))].sum())) for k in range(-17, 14)]))`)
-	cmd.Stdin = strings.NewReader(string(given))
-	out, err := cmd.Output()
-	if err != nil {
-		t.Fatal(err)
-	}
 	var want []float64
-	if err := json.Unmarshal(out, &want); err != nil {
-		t.Fatal(err)
-	}
+	scipy.Ask(t, `x = np.array(x); n = len(x)
+p = 2 * np.abs(np.fft.rfft(x))**2 / n**2; f = np.arange(len(p)) * 48000 / n
+print(json.dumps([float(np.sqrt(p[(f >= 1000*10**((k-.5)/10)) & (f < 1000*10**((k+.5)/10))].sum())) for k in range(-17, 14)]))`, samples, &want)
 	for i, b := range ThirdOctaves(samples, 48000) {
 		// The window shifts some of the noise over an edge: of a narrow band, more.
 		if off := 20 * math.Log10(b.RMS/want[i]); math.Abs(off) > 0.02+1.5/math.Sqrt(b.Hz*0.23*5) {

@@ -8,25 +8,9 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"lampblack/scope/picture/contrast"
 )
-
-// luminance and contrast are those of WCAG 2.2, "relative luminance" and
-// "contrast ratio", written from the formulas.
-func luminance(c color.NRGBA) float64 {
-	channel := func(v uint8) float64 {
-		s := float64(v) / 255
-		if s <= 0.04045 {
-			return s / 12.92
-		}
-		return math.Pow((s+0.055)/1.055, 2.4)
-	}
-	return 0.2126*channel(c.R) + 0.7152*channel(c.G) + 0.0722*channel(c.B)
-}
-
-func contrast(a, b color.NRGBA) float64 {
-	la, lb := luminance(a), luminance(b)
-	return (max(la, lb) + 0.05) / (min(la, lb) + 0.05)
-}
 
 func TestPrintedInksCanBeRead(t *testing.T) {
 	for _, ink := range []*Ink{&Soot, &Paper} {
@@ -46,7 +30,7 @@ func TestPrintedInksCanBeRead(t *testing.T) {
 			{"the right channel's peaks", ink.thin(ink.Right), 3, "WCAG 2.2, 1.4.11"},
 			{"the strongest shade of a spectrogram", palette(*ink)[shades-1].(color.NRGBA), 4.5, "WCAG 2.2, 1.4.11"},
 		} {
-			if got := contrast(c.colour, ink.Ground); got < c.least {
+			if got := contrast.Ratio(c.colour, ink.Ground); got < c.least {
 				t.Errorf("%s: %s have a contrast of %.2f; at least %g (%s)", ink.Name, c.what, got, c.least, c.source)
 			}
 		}

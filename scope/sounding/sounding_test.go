@@ -1,12 +1,12 @@
 package sounding
 
 import (
-	"encoding/json"
 	"fmt"
 	"math"
 	"math/cmplx"
-	"os/exec"
 	"testing"
+
+	"lampblack/scope/scipy"
 )
 
 // biquad runs the difference equation of a filter of the second order, as it is
@@ -43,26 +43,14 @@ func impulse(n int) []float64 {
 	return x
 }
 
-// scipy asks Debian's scipy, a reference library of its own, for one JSON value.
-func scipy(t *testing.T, program string, to any) {
-	t.Helper()
-	out, err := exec.Command("/usr/bin/python3", "-c", "import json, numpy as np, scipy.signal as s\n"+program).Output()
-	if err != nil {
-		t.Skip("scipy is not there: ", err)
-	}
-	if err := json.Unmarshal(out, to); err != nil {
-		t.Fatal(err)
-	}
-}
-
 func TestAnImpulseTellsTheResponseThatScipyComputes(t *testing.T) {
 	for _, c := range []struct{ hz, q float64 }{{100, math.Sqrt2 / 2}, {1000, 10}, {9000, 2}} {
 		b, a := lowPass(c.hz, c.q, rate)
 		hz := Steps(20, 20000, 60)
 		var want struct{ Re, Im, Delay []float64 }
-		scipy(t, fmt.Sprintf("w = np.geomspace(20, 20000, 60)\nb, a = %v, %v\n_, h = s.freqz(b, a, w, fs=48000)\n"+
+		scipy.Ask(t, fmt.Sprintf("w = np.geomspace(20, 20000, 60)\nb, a = %v, %v\n_, h = s.freqz(b, a, w, fs=48000)\n"+
 			"_, g = s.group_delay((b, a), w, fs=48000)\nprint(json.dumps({'Re': list(h.real), 'Im': list(h.imag), 'Delay': list(g)}))",
-			list(b), list(a)), &want)
+			list(b), list(a)), nil, &want)
 		answer := Answer{Samples: biquad(impulse(60000), b, a), Rate: rate}
 		for i, f := range hz {
 			got, delay := answer.At(f)

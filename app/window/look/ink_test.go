@@ -8,32 +8,9 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 	"fyne.io/fyne/v2/theme"
+
+	"lampblack/scope/picture/contrast"
 )
-
-// luminance is the relative luminance of WCAG 2.1 ("relative luminance",
-// section 3 Glossary), written from its formula.
-func luminance(c color.NRGBA) float64 {
-	channel := func(v uint8) float64 {
-		s := float64(v) / 255
-		if s <= 0.03928 {
-			return s / 12.92
-		}
-		return math.Pow((s+0.055)/1.055, 2.4)
-	}
-	return 0.2126*channel(c.R) + 0.7152*channel(c.G) + 0.0722*channel(c.B)
-}
-
-// contrast is the contrast ratio of WCAG 2.1, section 3 Glossary.
-func contrast(a, b color.NRGBA) float64 {
-	la, lb := luminance(a), luminance(b)
-	return (max(la, lb) + 0.05) / (min(la, lb) + 0.05)
-}
-
-func TestContrastOfWhiteAndBlackIs21(t *testing.T) {
-	if got := contrast(rgb(0xFFFFFF), rgb(0)); math.Abs(got-21) > 1e-9 {
-		t.Errorf("contrast of white and black is %g; WCAG 2.1 says 21", got)
-	}
-}
 
 // Every pair of colours that text or lines are seen in. Source: WCAG 2.2, 1.4.3
 // (text) and 1.4.11 (what is needed to understand a picture or to find a control).
@@ -57,7 +34,7 @@ func TestEveryInkCanBeRead(t *testing.T) {
 			{"lines", ink.Line, line, []string{"the ground", "a block", "a chosen row"}},
 		} {
 			for _, on := range pair.on {
-				if got := contrast(pair.colour, grounds[on]); got < pair.least {
+				if got := contrast.Ratio(pair.colour, grounds[on]); got < pair.least {
 					t.Errorf("%s: %s has a contrast of %.2f to %s; at least %g", ink.Name, pair.what, got, on, pair.least)
 				}
 			}
@@ -65,7 +42,7 @@ func TestEveryInkCanBeRead(t *testing.T) {
 		// A swept range lies over a scale: its edges are lines of modulation, and on it
 		// stand the setting and the value now.
 		for what, c := range map[string]color.NRGBA{"the setting": ink.Drawn, "the value now": ink.Modulation} {
-			if got := contrast(c, band); got < line {
+			if got := contrast.Ratio(c, band); got < line {
 				t.Errorf("%s: %s has a contrast of %.2f to the swept range", ink.Name, what, got)
 			}
 		}
@@ -102,7 +79,7 @@ func TestTheToolkitsWidgetsCanBeRead(t *testing.T) {
 			{"the border of a field", at(theme.ColorNameInputBorder), at(theme.ColorNameBackground), 3},
 			{"a scroll bar", at(theme.ColorNameScrollBar), at(theme.ColorNameBackground), 3},
 		} {
-			if got := contrast(c.a, c.b); got < c.least {
+			if got := contrast.Ratio(c.a, c.b); got < c.least {
 				t.Errorf("%s: %s has a contrast of %.2f; at least %g", ink.Name, c.what, got, c.least)
 			}
 		}
@@ -114,7 +91,7 @@ func TestTheToolkitsWidgetsCanBeRead(t *testing.T) {
 // and A from B by at least a tenth of the way from black to white (L* of CIE
 // 15:2004, from Y).
 func TestProbesDifferInLightness(t *testing.T) {
-	lightness := func(c color.NRGBA) float64 { return 116*math.Cbrt(luminance(c)) - 16 }
+	lightness := func(c color.NRGBA) float64 { return 116*math.Cbrt(contrast.Luminance(c)) - 16 }
 	for _, ink := range []Ink{Soot, Paper} {
 		if d := math.Abs(lightness(ink.ProbeA) - lightness(ink.ProbeB)); d < 8 {
 			t.Errorf("%s: probes A and B differ by %.1f L*", ink.Name, d)
