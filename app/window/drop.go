@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/storage"
 
 	"lampblack/app/desk"
@@ -31,25 +30,10 @@ func (w *Window) dropped(at fyne.Position, files []fyne.URI) {
 
 // bringFile lets the person choose a file.
 func (w *Window) bringFile() {
-	if w.covered() {
-		return
-	}
-	w.hands.ReleaseAll()
-	choose := dialog.NewFileOpen(func(file fyne.URIReadCloser, err error) {
-		switch {
-		case err != nil:
-			w.told(fmt.Errorf("the file could not be opened: %w; nothing was brought in", err))
-		case file != nil:
-			w.read(file, w.sheet.Next)
-		}
-	}, w)
-	choose.SetFilter(storage.NewExtensionFileFilter(endings))
-	choose.Resize(fyne.NewSize(w.Canvas().Size().Width*0.7, w.Canvas().Size().Height*0.75))
-	choose.SetTitleText("Bring in a recording (WAV, FLAC, Ogg Vorbis, MP3) or a patch (JSON)")
-	choose.SetConfirmText("bring in")
-	choose.SetDismissText("leave it")
-	w.choosing = choose
-	choose.Show()
+	w.openFile(fileQuestion{
+		title: "Bring in a recording (WAV, FLAC, Ogg Vorbis, MP3) or a patch (JSON)", confirm: "bring in", endings: endings,
+		fault: "the file could not be opened: %v; nothing was brought in", told: desk.AtSheet,
+	}, func(file fyne.URIReadCloser) { w.read(file, w.sheet.Next) })
 }
 
 // covered tells whether something lies over the page that the keys belong to.

@@ -6,8 +6,6 @@ import (
 	"io"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/dialog"
-	"fyne.io/fyne/v2/storage"
 
 	"lampblack/app/desk"
 	"lampblack/app/lesson"
@@ -110,25 +108,10 @@ func (w *Window) chooseControl(at patch.Socket, turn bool) {
 
 // openLesson lets the person choose a lesson file.
 func (w *Window) openLesson() {
-	if w.covered() {
-		return
-	}
-	w.hands.ReleaseAll()
-	choose := dialog.NewFileOpen(func(file fyne.URIReadCloser, err error) {
-		switch {
-		case err != nil:
-			w.told(fmt.Errorf("the file could not be opened: %w; no lesson was opened", err))
-		case file != nil:
-			w.readLesson(file)
-		}
-	}, w)
-	choose.SetFilter(storage.NewExtensionFileFilter([]string{".json"}))
-	choose.Resize(fyne.NewSize(w.Canvas().Size().Width*0.7, w.Canvas().Size().Height*0.75))
-	choose.SetTitleText("Open a lesson (JSON)")
-	choose.SetConfirmText("open")
-	choose.SetDismissText("leave it")
-	w.choosing = choose
-	choose.Show()
+	w.openFile(fileQuestion{
+		title: "Open a lesson (JSON)", confirm: "open", endings: []string{".json"},
+		fault: "the file could not be opened: %v; no lesson was opened", told: desk.AtSheet,
+	}, w.readLesson)
 }
 
 // readLesson reads a lesson file outside.

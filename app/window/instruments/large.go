@@ -120,7 +120,7 @@ func (t *Panel) NextLarge(by int) {
 	if t.large.Visible() {
 		at = int(t.large.shown)
 	}
-	if at = turn(at, by, count); at == count-1 {
+	if at = plate.Turn(at, by, count); at == count-1 {
 		t.GiveBack()
 		return
 	}

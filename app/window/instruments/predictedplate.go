@@ -27,7 +27,7 @@ func (e *expected) settings() []plate.Setting {
 
 func (e *expected) ofSetting() plate.Setting {
 	t := e.t
-	step := func(n int) { t.set(func(w *switches) { w.expected = turn(w.expected, n, channels+1) }) }
+	step := func(n int) { t.set(func(w *switches) { w.expected = plate.Turn(w.expected, n, channels+1) }) }
 	return plate.Setting{Name: "expected", Text: [...]string{"off", "at A", "at B"}[t.measure.switches.expected], Tap: func() { step(1) }, Step: step,
 		Tint: [...]color.Color{nil, look.Now().ProbeA, look.Now().ProbeB}[t.measure.switches.expected],
 		Hint: "open rings where theory puts the lines at a probe, worked out from the patch; a dashed line for noise"}

@@ -43,7 +43,7 @@ func (t *Panel) levelSetting() plate.Setting {
 
 func (t *Panel) sourceSetting() plate.Setting {
 	text := [...]string{"on A", "on B", "on notes", "on passes"}[t.measure.switches.source]
-	step := func(n int) { t.set(func(w *switches) { w.source = turn(w.source, n, sources) }) }
+	step := func(n int) { t.set(func(w *switches) { w.source = plate.Turn(w.source, n, sources) }) }
 	return plate.Setting{Name: "source", Text: text, Tap: func() { step(1) }, Step: step,
 		Hint: "what begins a picture: the signal of a probe, the start of a note, or of a pass of the memory"}
 }
@@ -51,7 +51,7 @@ func (t *Panel) sourceSetting() plate.Setting {
 func (t *Panel) modeSetting() plate.Setting {
 	m := t.measure
 	step := func(n int) {
-		t.set(func(w *switches) { w.mode = scope.Mode(turn(int(w.mode), n, 3)) })
+		t.set(func(w *switches) { w.mode = scope.Mode(plate.Turn(int(w.mode), n, 3)) })
 		m.sweep.Arm()
 	}
 	tap := func() { step(1) }
@@ -72,7 +72,7 @@ func (t *Panel) holdOffSetting() plate.Setting {
 		text = plate.Time(s)
 	}
 	return plate.Setting{Name: "hold-off", Text: text,
-		Step:  func(n int) { t.set(func(w *switches) { w.holdOff = along(holdOffs, w.holdOff, n) }) },
+		Step:  func(n int) { t.set(func(w *switches) { w.holdOff = plate.Along(holdOffs, w.holdOff, n) }) },
 		Tap:   func() { t.set(func(w *switches) { w.holdOff = 0 }) },
 		Hint:  "how long the trigger stays silent after a picture: a signal with several crossings stands still",
 		Typed: t.typed(0, 5, func(w *switches, v float64) { w.holdOff = v })}
@@ -109,8 +109,8 @@ func (t *Panel) fadeSetting() plate.Setting {
 		text = plate.Time(s)
 	}
 	return plate.Setting{Name: "afterglow", Text: text,
-		Step:  func(n int) { t.set(func(w *switches) { w.fade = along(fades, w.fade, n) }) },
-		Tap:   func() { t.set(func(w *switches) { w.fade = fades[turn(indexOf(fades, w.fade), 1, len(fades))] }) },
+		Step:  func(n int) { t.set(func(w *switches) { w.fade = plate.Along(fades, w.fade, n) }) },
+		Tap:   func() { t.set(func(w *switches) { w.fade = fades[plate.Turn(indexOf(fades, w.fade), 1, len(fades))] }) },
 		Hint:  "how long earlier traces stay to be seen: more ink where the signal is more often",
 		Typed: t.typed(0, 10, func(w *switches, v float64) { w.fade = v })}
 }
@@ -149,14 +149,14 @@ func (t *Panel) keepSetting() plate.Setting {
 
 func (t *Panel) cursorSetting() plate.Setting {
 	text := [...]string{"off", "on A", "on B"}[t.measure.switches.cursors]
-	step := func(n int) { t.set(func(w *switches) { w.cursors = turn(w.cursors, n, 3) }) }
+	step := func(n int) { t.set(func(w *switches) { w.cursors = plate.Turn(w.cursors, n, 3) }) }
 	return plate.Setting{Name: "cursors", Text: text, Tap: func() { step(1) }, Step: step,
 		Hint: "two lines to be dragged, or moved with ↑ ↓ (PgUp, PgDn: a division): time, 1/time and rise between them"}
 }
 
 func (t *Panel) windowSetting() plate.Setting {
 	step := func(n int) {
-		t.set(func(w *switches) { w.window = scope.Windows()[turn(int(w.window), n, len(scope.Windows()))] })
+		t.set(func(w *switches) { w.window = scope.Windows()[plate.Turn(int(w.window), n, len(scope.Windows()))] })
 	}
 	w := t.measure.switches.window
 	return plate.Setting{Name: "window", Text: w.String(), Tap: func() { step(1) }, Step: step,
@@ -194,7 +194,9 @@ func (t *Panel) averageSetting() plate.Setting {
 	if n := t.measure.switches.average; n > 1 {
 		text = fmt.Sprintf("%d spectra", n)
 	}
-	step := func(n int) { t.set(func(w *switches) { w.average = int(along(averages, float64(w.average), n)) }) }
+	step := func(n int) {
+		t.set(func(w *switches) { w.average = int(plate.Along(averages, float64(w.average), n)) })
+	}
 	return plate.Setting{Name: "average", Text: text, Step: step, Tap: func() { t.set(func(w *switches) { w.average = 1 }) },
 		Hint:  "of the power in each bin, thirty spectra a second: noise becomes smooth; a click ends it",
 		Typed: t.typed(1, 256, func(w *switches, v float64) { w.average = int(v) })}
@@ -215,7 +217,7 @@ func (t *Panel) holdSetting() plate.Setting {
 
 func (t *Panel) showSetting() plate.Setting {
 	text := [...]string{"lines", "third octaves", "B less A"}[t.measure.switches.show]
-	step := func(n int) { t.set(func(w *switches) { w.show = turn(w.show, n, 3) }) }
+	step := func(n int) { t.set(func(w *switches) { w.show = plate.Turn(w.show, n, 3) }) }
 	return plate.Setting{Name: "shown", Text: text, Tap: func() { step(1) }, Step: step,
 		Hint: "every line, bands of a third of an octave (IEC 61260-1), or how far B lies above A"}
 }
@@ -246,7 +248,7 @@ var gramTimes = []float64{5, 10, 20, 60}
 
 func (t *Panel) gramTimeSetting() plate.Setting {
 	return plate.Setting{Name: "across", Text: plate.Time(t.measure.switches.gramTime),
-		Step:  func(n int) { t.set(func(w *switches) { w.gramTime = along(gramTimes, w.gramTime, n) }) },
+		Step:  func(n int) { t.set(func(w *switches) { w.gramTime = plate.Along(gramTimes, w.gramTime, n) }) },
 		Hint:  "from the left edge to now; changing it begins anew",
 		Typed: t.typed(1, 60, func(w *switches, v float64) { w.gramTime = v })}
 }
@@ -271,7 +273,7 @@ func (t *Panel) overSetting() plate.Setting {
 			}
 		}
 		g.chosen = true
-		g.watch(t.session, list[turn(at, n, len(list))])
+		g.watch(t.session, list[plate.Turn(at, n, len(list))])
 		t.redraw()
 		t.large.Refresh()
 	}

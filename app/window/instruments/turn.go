@@ -18,21 +18,6 @@ func (t *Panel) stepLevel(n int) {
 	})
 }
 
-// turn returns what comes n after now among count.
-func turn(now, n, count int) int { return ((now+n)%count + count) % count }
-
-// along returns what comes n after v in a list that rises, and does not go
-// round.
-func along(list []float64, v float64, n int) float64 {
-	at := 0
-	for i, x := range list {
-		if x <= v {
-			at = i
-		}
-	}
-	return list[min(max(at+n, 0), len(list)-1)]
-}
-
 func (t *Panel) stepSpan(n int) {
 	t.set(func(w *switches) { w.span = min(max(w.span+20*float64(n), 40), 180) })
 }

@@ -85,19 +85,6 @@ func (p *Plate) turning(name, text, hint string, step func(s *settings, n int)) 
 		Step: func(n int) { p.change(func(s *settings) { step(s, n) }) }}
 }
 
-func round(at, n, count int) int { return ((at+n)%count + count) % count }
-
-// along returns what comes n after v in a list that rises.
-func along(list []float64, v float64, n int) float64 {
-	at := 0
-	for i, x := range list {
-		if x <= v {
-			at = i
-		}
-	}
-	return list[min(max(at+n, 0), len(list)-1)]
-}
-
 func (p *Plate) moduleSetting(name string) plate.Setting {
 	return plate.Setting{Name: "module", Text: name, Tap: func() { p.stepModule(1) }, Step: p.stepModule,
 		Hint: "the module whose rulers are shown; this turns to the next"}
@@ -121,7 +108,7 @@ func (p *Plate) fromSetting(name string) plate.Setting {
 	}
 	if len(all) > 1 {
 		return p.turning(s.Name, s.Text, s.Hint, func(set *settings, n int) {
-			set.from = all[round(max(slices.Index(all, from), 0), n, len(all))]
+			set.from = all[plate.Turn(max(slices.Index(all, from), 0), n, len(all))]
 		})
 	}
 	return s
@@ -149,12 +136,12 @@ func (p *Plate) socketSettings(k *patch.Kind) []plate.Setting {
 	var all []plate.Setting
 	if ins := probing.Ins(k); in != "" && len(ins) > 1 && k.Grows == 0 {
 		all = append(all, p.turning("from", in, "the input that the test signal comes into",
-			func(s *settings, n int) { s.in = ins[round(slices.Index(ins, in), n, len(ins))] }))
+			func(s *settings, n int) { s.in = ins[plate.Turn(slices.Index(ins, in), n, len(ins))] }))
 	}
 	if len(k.Outputs) > 1 {
 		at := k.Output(out)
 		all = append(all, p.turning("to", out, "the output that is looked at; first that of probe A",
-			func(s *settings, n int) { s.out = k.Outputs[round(at, n, len(k.Outputs))].Name }))
+			func(s *settings, n int) { s.out = k.Outputs[plate.Turn(at, n, len(k.Outputs))].Name }))
 	}
 	return all
 }
@@ -164,18 +151,18 @@ var formNames = map[probing.Form]string{probing.Response: "response", probing.Sh
 func (p *Plate) formSetting(forms []probing.Form) plate.Setting {
 	at := p.set.form % len(forms)
 	return p.turning("shows", formNames[forms[at]], "its response, or what comes out over what goes in",
-		func(s *settings, n int) { s.form = round(at, n, len(forms)) })
+		func(s *settings, n int) { s.form = plate.Turn(at, n, len(forms)) })
 }
 
 func (p *Plate) besideSetting() plate.Setting {
 	text := [...]string{"level", "level, phase", "level, delay"}[p.set.beside]
 	return p.turning("drawn", text, "the level, and the phase or the group delay below it",
-		func(s *settings, n int) { s.beside = beside(round(int(s.beside), n, 3)) })
+		func(s *settings, n int) { s.beside = beside(plate.Turn(int(s.beside), n, 3)) })
 }
 
 func (p *Plate) spanSetting() plate.Setting {
 	return plate.Setting{Name: "span", Text: plate.Number(p.set.span) + " dB", Hint: "how much of the level is seen from top to foot",
-		Step:  func(n int) { p.change(func(s *settings) { s.span = along(spans, s.span, n) }) },
+		Step:  func(n int) { p.change(func(s *settings) { s.span = plate.Along(spans, s.span, n) }) },
 		Typed: func(v float64) { p.change(func(s *settings) { s.span = min(max(v, 6), 240) }) }}
 }
 
@@ -212,18 +199,18 @@ func (p *Plate) bySetting() plate.Setting {
 	text := [...]string{"impulse", "sweep −40 dB", "sweep −20 dB", "sweep 0 dB", "not"}[p.set.by]
 	return p.turning("measured", text,
 		"by a faint impulse, or by a sweep, which tells harmonics, too",
-		func(s *settings, n int) { s.by = method(round(int(s.by), n, int(methods))) })
+		func(s *settings, n int) { s.by = method(plate.Turn(int(s.by), n, int(methods))) })
 }
 
 func (p *Plate) gateSetting() plate.Setting {
 	return plate.Setting{Name: "note", Text: plate.Time(p.set.gate), Hint: "how long the note is held",
-		Step:  func(n int) { p.change(func(s *settings) { s.gate = along(gates, s.gate, n) }) },
+		Step:  func(n int) { p.change(func(s *settings) { s.gate = plate.Along(gates, s.gate, n) }) },
 		Typed: func(v float64) { p.change(func(s *settings) { s.gate = min(max(v, 1e-3), 60) }) }}
 }
 
 func (p *Plate) reachSetting() plate.Setting {
 	return plate.Setting{Name: "in", Text: "±" + plate.Number(p.set.reach), Hint: "how far what is sent in goes; full scale is ±1",
-		Step:  func(n int) { p.change(func(s *settings) { s.reach = along(reaches, s.reach, n) }) },
+		Step:  func(n int) { p.change(func(s *settings) { s.reach = plate.Along(reaches, s.reach, n) }) },
 		Typed: func(v float64) { p.change(func(s *settings) { s.reach = min(max(math.Abs(v), 0.01), 10) }) }}
 }
 
