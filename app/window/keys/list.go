@@ -55,8 +55,8 @@ func Sections() []Section {
 			{"← →", "a hundredth of the ruler; Shift: finer"},
 			{"PgUp PgDn", "a tenth; with Ctrl on to other rulers"},
 			{"0 … 9", "type a value, unit and all: 2.1k, Q 20"},
-			{"Home", "back to its default"},
-			{"Ins Del", "shares of its cords; of drawn rows: more, less"},
+			{"Home", "its default; Shift+Enter: what moves it"},
+			{"Ins Del", "of drawn rows: one more, one less"},
 			{"Ctrl ← → ↑ ↓", "their time or ratio, their bend"},
 		}},
 		{"lessons", []Line{

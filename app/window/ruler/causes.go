@@ -14,7 +14,7 @@ import (
 // What the lines under an unfolded scale tell, and how they are reached.
 const (
 	causesHelp = "Box: how far a cord can move it, at the full swing of its signal. Bar: how far it did, and its share in %. Click a line for the cord's depth."
-	foldHelp   = "What moves it, cord by cord (Ins)."
+	foldHelp   = "What moves it, cord by cord (Shift+Enter)."
 )
 
 // causeHeight is that of a cord's line, in ems.

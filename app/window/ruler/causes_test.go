@@ -52,7 +52,7 @@ func TestARulerUnfoldsWhatMovesIt(t *testing.T) {
 			p := NewRulers(s)
 			c := show1(t, p, size.width, size.height)
 			c.SetScale(size.scale)
-			p.Shown()[0].TypedKey(&fyne.KeyEvent{Name: fyne.KeyInsert})
+			p.Shown()[0].Unfold()
 			sound(s, 1)
 			golden.Check(t, "causes-"+theme+size.name+".png", c)
 		}
@@ -65,7 +65,8 @@ func TestTheSharesOfTwoCords(t *testing.T) {
 	s := swayedTwice(t, "soot")
 	r := ruler(t, s, "cutoff")
 	flat := r.MinSize().Height
-	r.TypedKey(&fyne.KeyEvent{Name: fyne.KeyInsert})
+	withShift(t)
+	r.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
 	sound(s, 1)
 	var written []string
 	for _, l := range r.view.lines {
@@ -85,9 +86,19 @@ func TestTheSharesOfTwoCords(t *testing.T) {
 			t.Errorf("a bar is %g wide, want %g", w, want)
 		}
 	}
-	r.TypedKey(&fyne.KeyEvent{Name: fyne.KeyInsert})
+	r.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
 	if r.Unfolded() || r.MinSize().Height != flat {
 		t.Error("the same key folds it again")
+	}
+}
+
+// Insert adds a module, also while a ruler has the keyboard.
+func TestARulerLetsInsertGo(t *testing.T) {
+	s := swayedTwice(t, "soot")
+	r := ruler(t, s, "cutoff")
+	r.TypedKey(&fyne.KeyEvent{Name: fyne.KeyInsert})
+	if r.Unfolded() || r.typing {
+		t.Error("a ruler has a use for Insert")
 	}
 }
 
@@ -116,7 +127,7 @@ func TestTheMouseUnfoldsAndChoosesACord(t *testing.T) {
 func TestWhatNothingMovesDoesNotUnfold(t *testing.T) {
 	s := swayedTwice(t, "soot")
 	r := ruler(t, s, "width")
-	r.TypedKey(&fyne.KeyEvent{Name: fyne.KeyInsert})
+	r.Unfold()
 	if r.Unfolded() || r.causesWord() != "" {
 		t.Error("a control without cords has something to unfold")
 	}

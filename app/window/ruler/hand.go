@@ -145,7 +145,7 @@ func (r *Ruler) step(steps float64) {
 
 // TypedKey moves the line: arrows by a hundredth of the ruler (with Shift by a
 // thousandth), Page Up and Page Down by a tenth. Home is the default, Enter
-// opens the value, Insert unfolds what moves the control.
+// opens the value, with Shift it unfolds what moves the control.
 func (r *Ruler) TypedKey(ev *fyne.KeyEvent) {
 	switch ev.Name {
 	case fyne.KeyRight, fyne.KeyUp:
@@ -159,10 +159,14 @@ func (r *Ruler) TypedKey(ev *fyne.KeyEvent) {
 	case fyne.KeyHome:
 		r.session.Settle()
 		r.of.reset()
-	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeyF2:
+	case fyne.KeyReturn, fyne.KeyEnter:
+		if shift() {
+			r.Unfold()
+			return
+		}
 		r.Type("")
-	case fyne.KeyInsert:
-		r.Unfold()
+	case fyne.KeyF2:
+		r.Type("")
 	default:
 		leaf.PassKey(r, ev)
 	}

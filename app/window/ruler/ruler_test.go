@@ -225,9 +225,7 @@ func TestABadTextSaysWhatIsAllowedAndStaysOpen(t *testing.T) {
 }
 
 func TestFineSteps(t *testing.T) {
-	hand := shift
-	t.Cleanup(func() { shift = hand })
-	shift = func() bool { return true }
+	withShift(t)
 	s := bench(t, "soot")
 	r := ruler(t, s, "cutoff")
 	r.TypedKey(&fyne.KeyEvent{Name: fyne.KeyRight})
@@ -300,4 +298,11 @@ func TestStopsOfAChoice(t *testing.T) {
 	if v := s.Patch().Module("oscillator").Settings["shape"]; v.Text != "pulse" {
 		t.Errorf("the choice is stored as %+v, not by its word", v)
 	}
+}
+
+// withShift holds Shift for the rest of a test.
+func withShift(t *testing.T) {
+	hand := shift
+	t.Cleanup(func() { shift = hand })
+	shift = func() bool { return true }
 }

@@ -115,7 +115,7 @@ func (p *Plate) writeCauses(pen *leaf.Pen, r *row, b plate.Box) {
 	y := b.Y
 	for i, c := range list {
 		if i == room-1 && len(list) > room {
-			pen.Text(look.Emphasis, b.X, y+1.05*em, fmt.Sprintf("and %d more: its ruler unfolds them all (Ins)", len(list)-i))
+			pen.Text(look.Emphasis, b.X, y+1.05*em, fmt.Sprintf("and %d more: its ruler unfolds them all (Shift+Enter)", len(list)-i))
 			y += causeRoom * em
 			break
 		}
