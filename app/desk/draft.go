@@ -87,9 +87,29 @@ func (s *Session) openDraft() {
 		}
 	})
 	if ok {
+		s.keptMeanwhile(&d)
 		s.found = &d
 		if s.isKept(d) {
 			s.TakeUpDraft() // nothing to ask: go on where the last session ended
+		}
+	}
+}
+
+// keptMeanwhile makes the take that holds all of a draft its parent, if there is
+// one: the program may have ended between keeping it and telling the draft.
+func (s *Session) keptMeanwhile(d *notebook.Draft) {
+	if s.isKept(*d) {
+		return
+	}
+	takes, err := s.book.Takes(d.Cue)
+	if err != nil {
+		return // it is offered as what was not kept
+	}
+	for _, take := range slices.Backward(takes) {
+		same := *d
+		if same.From = take.ID; take.From == d.From && s.isKept(same) {
+			*d = same
+			return
 		}
 	}
 }

@@ -213,6 +213,35 @@ func TestWhatComesAfterTheEndIsLetGo(t *testing.T) {
 	}
 }
 
+// The program ends just when the notebook has taken in a take, before the draft
+// knows of it.
+func TestATakeThatWasKeptAtTheVeryEndIsNotOfferedAgain(t *testing.T) {
+	path := newBook(t)
+	u := sitDown(t, path)
+	job, _ := u.AddJob("The Glasshouse")
+	cue, _ := u.AddCue(notebook.Cue{Job: job, Number: "1M4", Name: "Moths at the lamp"})
+	u.setsUpHiss()
+	u.Keep()
+	first := u.Bench().From
+	u.does(SetControl("filter", "cutoff", patch.Setting{Value: 900, Unit: "Hz"}))
+	take, err := u.book.Keep(t.Context(), newTake(u.Bench().Clone(), 48000, nil), nil)
+	if err != nil || u.Bench().From != first || take.Cue != cue {
+		t.Fatalf("%v; the bench comes from %d", err, u.Bench().From)
+	}
+	u.leave()
+
+	u = sitDown(t, path)
+	if _, waiting := u.Draft(); waiting || u.Bench().From != take.ID || !u.Kept() {
+		t.Errorf("offered: %v; the bench comes from %d, want %d", waiting, u.Bench().From, take.ID)
+	}
+	u.does(SetControl("filter", "cutoff", patch.Setting{Value: 901, Unit: "Hz"}))
+	u.leave()
+	u = sitDown(t, path)
+	if d, waiting := u.Draft(); !waiting || d.From != take.ID {
+		t.Errorf("what was changed since is not offered: %v, from %d", waiting, d.From)
+	}
+}
+
 func TestWorkGoesOnBesideAnUnansweredOffer(t *testing.T) {
 	path := newBook(t)
 	u := sitDown(t, path)

@@ -46,8 +46,10 @@ func Open(ctx context.Context, o Options) error {
 	spare()
 	_, missing := os.Stat(o.Notebook)
 	book, why := notebook.Open(o.Notebook, notebook.Options{Program: o.Program})
-	s := desk.New(desk.Options{Book: book, NoBook: why, Post: fyne.Do, Draft: true, Program: o.Program})
+	later := &errands{do: fyne.Do}
+	s := desk.New(desk.Options{Book: book, NoBook: why, Post: later.post, Draft: true, Program: o.Program})
 	w := New(app.NewWithID(id), s)
+	w.later = later
 	report, err := w.time(o.Timings)
 	if err != nil {
 		return err
@@ -136,8 +138,8 @@ func (w *Window) begin(ctx context.Context, book *notebook.Book, o Options, fres
 		w.building(ctx, 0)
 	}
 	go func() {
-		err := demo.Build(ctx, book, func(done float64) { fyne.Do(func() { w.building(ctx, done) }) })
-		fyne.Do(func() {
+		err := demo.Build(ctx, book, func(done float64) { w.later.post(func() { w.building(ctx, done) }) })
+		w.later.post(func() {
 			if ctx.Err() != nil {
 				return // the window was closed meanwhile: the next start goes on
 			}

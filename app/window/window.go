@@ -56,6 +56,7 @@ type Window struct {
 	offer       *offer
 	foot        *leaf.Leaf
 	keys        *keys.Page
+	later       *errands
 	deaf        bool // the window closes: keys change nothing any more
 	built       bool // the demo job has been made
 	progress    desk.Notice
