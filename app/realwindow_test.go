@@ -206,7 +206,10 @@ func (d *display) open(book string, more ...string) *window {
 // standard output and error.
 func (d *display) quit(w *window) {
 	d.t.Helper()
-	d.keys("ctrl+q")
+	d.run("xdotool", "key", "--clearmodifiers", "ctrl+q")
+	for i := range 12 { // a hand that is on its way to the mouse's next place
+		d.run("xdotool", "mousemove", fmt.Sprint(400+40*i), fmt.Sprint(200+30*i))
+	}
 	d.ends(w)
 }
 

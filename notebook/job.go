@@ -22,6 +22,16 @@ func (b *Book) Jobs() ([]Job, error) {
 	})
 }
 
+// Untouched tells whether nobody has ever added a job: also a job that was removed
+// counts.
+func (b *Book) Untouched() (bool, error) {
+	ever, err := rows(b.read, "SELECT count(*) FROM sqlite_sequence WHERE name = 'job'", func(r scanner) (n int, err error) {
+		err = r.Scan(&n)
+		return n, err
+	})
+	return err == nil && ever[0] == 0, err
+}
+
 // AddJob adds a job of j's name and note. The name must be new (ErrTaken).
 func (b *Book) AddJob(j Job) (Job, error) {
 	j.Name = strings.TrimSpace(j.Name)

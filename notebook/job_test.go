@@ -9,6 +9,23 @@ import (
 	"pgregory.net/rapid"
 )
 
+func TestANotebookIsUntouchedUntilItsFirstJob(t *testing.T) {
+	b := openNew(t)
+	if fresh, err := b.Untouched(); !fresh || err != nil {
+		t.Errorf("a new notebook: %v, %v", fresh, err)
+	}
+	job, err := b.AddJob(Job{Name: "The Glasshouse"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := b.RemoveJob(job.ID); err != nil {
+		t.Fatal(err)
+	}
+	if fresh, err := b.Untouched(); fresh || err != nil {
+		t.Errorf("after its only job was removed: %v, %v", fresh, err)
+	}
+}
+
 func TestJobsAndCues(t *testing.T) {
 	b := openNew(t)
 	cue := glasshouse(t, b)

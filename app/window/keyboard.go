@@ -35,12 +35,11 @@ func (w *Window) listen() {
 	w.Until(look.Live.Watch(w.watchHands))
 }
 
-// deafen takes what is being written, and lets go of keyboard and mouse: what is
-// pressed while the window closes must not come to a session that has ended.
+// deafen takes what is being written, and lets go of the keyboard: what is pressed
+// while the window closes must not come to a session that has ended.
 func (w *Window) deafen() {
 	w.Canvas().Unfocus()
 	w.deaf = true
-	w.Content().Hide()
 }
 
 // passed takes a key that a part of the page had no use for.
@@ -253,6 +252,6 @@ func (w *Window) shortcuts() []shortcut {
 		{key: with(fyne.KeyE, 0), do: s.StopAtEnd},
 		{key: with(fyne.KeyL, 0), do: s.ToggleRepeat},
 		{key: with(fyne.KeyT, 0), do: w.TurnPage, over: true},
-		{key: with(fyne.KeyQ, 0), do: w.Close, over: true},
+		{key: with(fyne.KeyQ, 0), do: func() { w.leave() }, over: true},
 	}
 }

@@ -44,7 +44,6 @@ func Open(ctx context.Context, o Options) error {
 		o.Notebook = notebook.DefaultPath()
 	}
 	spare()
-	_, missing := os.Stat(o.Notebook)
 	book, why := notebook.Open(o.Notebook, notebook.Options{Program: o.Program})
 	later := &errands{do: fyne.Do}
 	s := desk.New(desk.Options{Book: book, NoBook: why, Post: later.post, Draft: true, Program: o.Program})
@@ -69,19 +68,24 @@ func Open(ctx context.Context, o Options) error {
 		w.Stop()
 		closing = s.Close()
 	})
-	w.SetOnClosed(end)
+	// A window that is closed by the toolkit (fyne v2.7.1) still gets the mouse for a
+	// few turns, and ends in a panic there: the loop is left with the window open.
+	w.leave = func() {
+		end()
+		fyne.CurrentApp().Driver().Quit()
+	}
+	w.SetCloseIntercept(w.leave)
 	early := make(chan os.Signal, 1)
 	signal.Notify(early, os.Interrupt, syscall.SIGTERM)
 	fyne.CurrentApp().Lifecycle().SetOnStarted(func() {
-		deaf = closeWhenAsked(ctx, end)
+		deaf = closeWhenAsked(ctx, w.leave)
 		select {
 		case <-early: // while the window came up
-			end()
-			fyne.CurrentApp().Quit()
+			w.leave()
 			return
 		default:
 		}
-		w.begin(done, book, o, errors.Is(missing, os.ErrNotExist))
+		w.begin(done, book, o)
 	})
 	defer hushLog()()
 	w.ShowAndRun()
@@ -92,10 +96,9 @@ func Open(ctx context.Context, o Options) error {
 	return errors.Join(closing, report(), book.Close())
 }
 
-// closeWhenAsked calls end and leaves the toolkit's loop when ctx ends or the
-// system asks the program to end, until deaf is called. A second signal ends the
-// program at once.
-func closeWhenAsked(ctx context.Context, end func()) (deaf func()) {
+// closeWhenAsked calls leave when ctx ends or the system asks the program to end,
+// until deaf is called. A second signal ends the program at once.
+func closeWhenAsked(ctx context.Context, leave func()) (deaf func()) {
 	// The toolkit (fyne v2.7.1) leaves its loop on these signals without another
 	// word, so that nothing would be stored and the pulse would go on. It asks for
 	// them in a goroutine that has only just been started: without a pause it may do
@@ -105,10 +108,7 @@ func closeWhenAsked(ctx context.Context, end func()) (deaf func()) {
 	asked, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
 	forget := context.AfterFunc(asked, func() {
 		stop()
-		fyne.Do(func() {
-			end()
-			fyne.CurrentApp().Quit() // the window may not be there yet; closing it then would end in a panic
-		})
+		fyne.Do(leave)
 	})
 	return func() {
 		forget()
@@ -117,7 +117,7 @@ func closeWhenAsked(ctx context.Context, end func()) (deaf func()) {
 }
 
 // begin does what is slow once the window is to be seen.
-func (w *Window) begin(ctx context.Context, book *notebook.Book, o Options, fresh bool) {
+func (w *Window) begin(ctx context.Context, book *notebook.Book, o Options) {
 	look.Live.Resting = w.resting
 	look.Live.Start()
 	go func() {
@@ -130,6 +130,7 @@ func (w *Window) begin(ctx context.Context, book *notebook.Book, o Options, fres
 			w.session.Attach(out)
 		})
 	}()
+	fresh := w.untouched(book)
 	if book == nil || !fresh && !w.begun() {
 		w.start()
 		return
@@ -164,6 +165,16 @@ func (w *Window) building(ctx context.Context, done float64) {
 		"a new notebook: the demo job is being made for it, a film about a night greenhouse (%.0f %%)", done*100)}
 	w.session.Notify(w.progress)
 	w.session.Reload()
+}
+
+// untouched tells whether a notebook is new, or was left before anything came into
+// it, by a person or as the demo job.
+func (w *Window) untouched(book *notebook.Book) bool {
+	if _, found := w.session.Draft(); book == nil || found {
+		return false
+	}
+	fresh, err := book.Untouched()
+	return err == nil && fresh
 }
 
 // begun tells whether the demo job is in the notebook: the program may have

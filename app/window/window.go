@@ -57,8 +57,9 @@ type Window struct {
 	foot        *leaf.Leaf
 	keys        *keys.Page
 	later       *errands
-	deaf        bool // the window closes: keys change nothing any more
-	built       bool // the demo job has been made
+	leave       func() // ends the program; closes the window where it is shown by itself
+	deaf        bool   // the window closes: keys change nothing any more
+	built       bool   // the demo job has been made
 	progress    desk.Notice
 	quiet       int // beats since anything was heard or done
 	looked      time.Time
@@ -71,6 +72,7 @@ type Window struct {
 func New(app fyne.App, s *desk.Session) *Window {
 	app.Settings().SetTheme(look.Theme(app.Preferences().StringWithFallback(themeKey, "soot")))
 	w := &Window{Window: app.NewWindow(Name), session: s, hands: keys.NewHands(s), larger: 1}
+	w.leave = w.Close
 	w.SetIcon(icon())
 	w.makeParts()
 	w.lay()
