@@ -55,6 +55,10 @@ func (s *signal) beat() bool {
 	if end == s.end {
 		return false
 	}
+	if end < s.end { // out of sight its tap was let go of, and the new one has just begun
+		s.end, s.look = end, end
+		return false
+	}
 	if s.buffer == nil {
 		s.buffer = make([]float32, searched)
 		s.rolling = make([]float32, 2*columns)

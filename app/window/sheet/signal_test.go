@@ -118,3 +118,19 @@ func TestRanges(t *testing.T) {
 		}
 	}
 }
+
+// A tap that nobody asks for is let go of; the new one begins at nothing.
+func TestATraceGoesOnWithANewTap(t *testing.T) {
+	old, fresh := &tape{}, &tape{}
+	old.add(60000, sine(440))
+	s := &signal{from: old}
+	s.beat()
+	s.from = fresh
+	if s.beat() {
+		t.Error("it has changed, and nothing has come yet")
+	}
+	fresh.add(40000, sine(440))
+	if !s.beat() || len(s.Line) == 0 || s.end != fresh.End() {
+		t.Errorf("it does not go on: %d samples, up to %d", len(s.Line), s.end)
+	}
+}
