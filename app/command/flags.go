@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -74,7 +75,11 @@ func flagFault(c *cobra.Command, err error) error {
 var flagTypes = map[string]string{"float64": "number", "int": "whole number", "bool": "yes (true) or no (false)"}
 
 func wrongArgs(c *cobra.Command, got int, what string) error {
-	return fmt.Errorf("%s wants %s; it got %d arguments; %[1]s --help shows examples", c.CommandPath(), what, got)
+	given := "nothing"
+	if got > 0 {
+		given = strconv.Itoa(got)
+	}
+	return fmt.Errorf("%s wants %s; it got %s; %[1]s --help shows examples", c.CommandPath(), what, given)
 }
 
 // tell prints what a person should know on standard error.

@@ -56,7 +56,7 @@ Without --cue it goes to the cue of that take.
 				return errors.New("no cue; name one with --cue, or the take that it comes from with --from")
 			}
 			if c.Flags().Changed("seconds") && !(k.seconds > 0) {
-				return fmt.Errorf("--seconds is %g; it must be over 0 and at most %d", k.seconds, notebook.MaxSeconds)
+				return fmt.Errorf("--seconds is %g; it must be over 0 and at most %d s", k.seconds, notebook.MaxSeconds)
 			}
 			src, err := s.readSource(c.Context(), args[0], k.memory)
 			if err != nil {
@@ -79,7 +79,7 @@ Without --cue it goes to the cue of that take.
 	f.StringSliceVar(&k.tags, "tags", nil, "`tags`, with commas between them")
 	f.StringVar(&k.memory, "memory", "", "the memory `file` (JSON) that it plays")
 	f.Float64Var(&k.seconds, "seconds", 0, fmt.Sprintf("length of the audition in `s`, over 0 to %d (default: one pass and until it is silent)", notebook.MaxSeconds))
-	f.IntVar(&k.rate, "rate", 0, "samples a second, 8000 to 384000 (default 48000)")
+	f.IntVar(&k.rate, "rate", 0, "`samples` a second, 8000 to 384000 (default 48000)")
 	completes(c, "from", s.completeTakes(0, false))
 	completes(c, "cue", s.completeCues)
 	completes(c, "tags", s.completeTags)

@@ -45,7 +45,7 @@ Tone          the strongest steady tone in any 0.5 to 1 s, with the nearest note
 Fluctuation   the strongest rate at which the amplitude moves, 0.5 to 15 Hz,
 Roughness     and 15 to 300 Hz (Zwicker and Fastl); 100 %% deep goes down to 0.
 
-%s`, recording.MaxBytes>>20, recording.MaxSeconds/60, wrap(measureKeys, 78, "")),
+%s`, recording.MaxBytes>>20, recording.MaxSeconds/60, measureKeys),
 		Example: `  lampblack measure moths.wav
   lampblack measure moths.wav --json
   lampblack render 1M4/3 -o - | lampblack measure -`,

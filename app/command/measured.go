@@ -9,15 +9,15 @@ import (
 	"lampblack/scope/meter"
 )
 
-const measureKeys = `With --json: file, format, seconds, rate (Hz), channels, bits (null for MP3 and Ogg
-Vorbis), float, ends_early, loudness {integrated, short_term_max, momentary_max
-(LUFS), range (LU)}, true_peak (dBTP), each [{channel, peak, true_peak, rms,
-ppm_max (dBFS), ppm_mark, vu_max (VU), crest (dB), offset (1 = full scale),
-full_scale, no_sound (samples)}], correlation {all, lowest, balance (dB, right re
-left)}, silence {start, end (s), below (dBFS)}, tone {hz, note, cents, share (0 to
-1), line (Hz), level (dBFS), thdn (dB), at, seconds, channel}, fluctuation {hz,
-depth (1 = 100 %)}, roughness. What there is not (the level of silence, a tone in
-noise) is null.`
+const measureKeys = `With --json: file, format, seconds, rate (Hz), channels, bits (null for MP3 and
+Ogg Vorbis), float, ends_early, loudness {integrated, short_term_max,
+momentary_max (LUFS), range (LU)}, true_peak (dBTP), each [{channel, peak,
+true_peak, rms, ppm_max (dBFS), ppm_mark, vu_max (VU), crest (dB), offset (1 =
+full scale), full_scale, no_sound (samples)}], correlation {all, lowest, balance
+(dB, right re left)}, silence {start, end (s), below (dBFS)}, tone {hz, note,
+cents, share (0 to 1), line (Hz), level (dBFS), thdn (dB), at, seconds,
+channel}, fluctuation {hz, depth (1 = 100 %)}, roughness. What there is not (the
+level of silence, a tone in noise) is null.`
 
 type measuredJSON struct {
 	File        string           `json:"file"`

@@ -71,11 +71,11 @@ sound, and nothing is claimed of them.
 	f := c.Flags()
 	f.StringVar(&r.at, "at", "", "the `output` to look at, as module/out (default: the first output's left)")
 	f.StringVar(&r.note, "note", "A4", "the `note` that is held: A4, C#3, Bb2, or its frequency in Hz; none for no note")
-	f.Float64Var(&r.velocity, "velocity", 1, "how hard it is struck, 0 to 1")
+	f.Float64Var(&r.velocity, "velocity", 1, "how hard it is struck, a `number` from 0 to 1")
 	f.Float64Var(&r.after, "after", 2, "from when on it is measured, in `s`, 0 to 600")
 	f.Float64Var(&r.over, "over", 0, "how long, in `s`, 0.1 to 60 (default: 0.7, with noise 5.5, while an envelope moves 0.2)")
-	f.IntVar(&r.rate, "rate", 0, "samples a second, 8000 to 384000 (default: the take's, or 48000)")
-	f.IntVar(&r.rows, "rows", 40, "print so many rows; 0 prints all")
+	f.IntVar(&r.rate, "rate", 0, "`samples` a second, 8000 to 384000 (default: the take's, or 48000)")
+	f.IntVar(&r.rows, "rows", 40, "print so many `rows`; 0 prints all")
 	jsonFlag(c, &r.json)
 	return c
 }
@@ -92,13 +92,13 @@ func (r *predicting) check(given func(flag string) bool) error {
 		faults = append(faults, fmt.Errorf("--velocity is %g; it must be 0 to 1", r.velocity))
 	}
 	if !(r.after >= 0 && r.after <= 600) {
-		faults = append(faults, fmt.Errorf("--after is %g; it must be 0 to 600", r.after))
+		faults = append(faults, fmt.Errorf("--after is %g; it must be 0 to 600 s", r.after))
 	}
 	if given("over") && !(r.over >= 0.1 && r.over <= 60) {
-		faults = append(faults, fmt.Errorf("--over is %g; it must be 0.1 to 60", r.over))
+		faults = append(faults, fmt.Errorf("--over is %g; it must be 0.1 to 60 s", r.over))
 	}
 	if given("rate") && (r.rate < engine.MinRate || r.rate > engine.MaxRate) {
-		faults = append(faults, fmt.Errorf("--rate is %d; it must be %d to %d", r.rate, engine.MinRate, engine.MaxRate))
+		faults = append(faults, fmt.Errorf("--rate is %d; it must be %d to %d Hz", r.rate, engine.MinRate, engine.MaxRate))
 	}
 	if r.rows < 0 {
 		faults = append(faults, fmt.Errorf("--rows is %d; it must be 0 or more", r.rows))
@@ -138,16 +138,12 @@ func outputOf(p patch.Patch, at string) (patch.Socket, error) {
 	}
 	cut := strings.LastIndex(at, "/")
 	if cut < 0 {
-		return patch.Socket{}, fmt.Errorf("--at is %q; it must be module/out", at)
+		return patch.Socket{}, fmt.Errorf("--at is %q; it must be a module and its output, as module/out; there are the modules %s", at, moduleNames(p))
 	}
 	socket := patch.Socket{Module: strings.TrimSpace(at[:cut]), Name: strings.TrimSpace(at[cut+1:])}
 	m := p.Module(socket.Module)
 	if m == nil {
-		var names []string
-		for _, m := range p.Modules {
-			names = append(names, m.Name)
-		}
-		return socket, fmt.Errorf("--at names the module %q, which is not there; there are %s", socket.Module, strings.Join(names, ", "))
+		return socket, fmt.Errorf("--at names the module %q, which is not there; there are %s", socket.Module, moduleNames(p))
 	}
 	k, ok := kind.Catalogue.Kind(m.Kind)
 	if !ok || k.Output(socket.Name) < 0 {
@@ -158,6 +154,14 @@ func outputOf(p patch.Patch, at string) (patch.Socket, error) {
 		return socket, fmt.Errorf("--at names the output %q, which %s has not; it has %s", socket.Name, m.Name, strings.Join(names, ", "))
 	}
 	return socket, nil
+}
+
+func moduleNames(p patch.Patch) string {
+	var names []string
+	for _, m := range p.Modules {
+		names = append(names, m.Name)
+	}
+	return strings.Join(names, ", ")
 }
 
 // predicted is what was worked out and measured.

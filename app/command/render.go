@@ -80,7 +80,7 @@ finer sound than the live one, and not the one that a take is proved by.
 	f.BoolVar(&r.output.force, "force", false, "replace the file if it is there")
 	f.StringVar(&r.memory, "memory", "", "the memory `file` (JSON) to play a patch file with")
 	f.Float64Var(&r.seconds, "seconds", 0, "length in `s`, over 0 to 3600 (default: see above)")
-	f.IntVar(&r.rate, "rate", 0, "samples a second, 8000 to 384000 (default: the take's, or 48000)")
+	f.IntVar(&r.rate, "rate", 0, "`samples` a second, 8000 to 384000 (default: the take's, or 48000)")
 	f.StringVar(&r.bits, "bits", "24", "`form` of the samples: 16, 24 or 32f (32-bit float)")
 	f.StringVar(&r.fine, "fine", "1", "`times` the rate that it is computed at: 1, 2, 4, 8 or auto")
 	completes(c, "fine", cobra.FixedCompletions([]cobra.Completion{"auto", "1", "2", "4", "8"}, cobra.ShellCompDirectiveNoFileComp))
@@ -99,10 +99,10 @@ func (r *rendering) check(given func(flag string) bool) error {
 		faults = append(faults, fmt.Errorf("--fine is %q; it must be 1, 2, 4, 8 or auto", r.fine))
 	}
 	if given("seconds") && !(r.seconds > 0 && r.seconds <= engine.MaxSeconds) {
-		faults = append(faults, fmt.Errorf("--seconds is %g; it must be over 0 and at most %d", r.seconds, engine.MaxSeconds))
+		faults = append(faults, fmt.Errorf("--seconds is %g; it must be over 0 and at most %d s", r.seconds, engine.MaxSeconds))
 	}
 	if given("rate") && (r.rate < 8000 || r.rate > 384000) {
-		faults = append(faults, fmt.Errorf("--rate is %d; it must be 8000 to 384000", r.rate))
+		faults = append(faults, fmt.Errorf("--rate is %d; it must be 8000 to 384000 Hz", r.rate))
 	}
 	if r.json && r.output.path == "-" {
 		faults = append(faults, errors.New("--json and the sound can't both go to standard output; name a file with -o"))
