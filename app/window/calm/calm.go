@@ -49,43 +49,72 @@ var started = time.Now()
 // Clock is the time by which pictures wait; tests have another.
 var Clock = func() time.Duration { return time.Since(started) }
 
+// together is how long after one picture those beside it may be drawn in the same
+// turn.
+const together = hold / 8
+
+// Turns are those of pictures beside each other: they wait together, or one would
+// rise while the other is held, and a person sees both. The zero value is ready.
+type Turns struct {
+	begun   time.Duration // when the last frame of any of them was drawn
+	changes []time.Duration
+}
+
 // Guard watches one picture. The zero value is ready. One goroutine uses it.
 type Guard struct {
-	meter   Meter
-	drawn   time.Duration // when the last frame was
-	changes []time.Duration
-	late    bool
+	Turns *Turns // shared with the pictures beside it; nil is its own
+	own   Turns
+	meter Meter
+	drawn time.Duration // when the last frame was
+	late  bool
 }
 
 // Waits tells whether the next picture has to wait at a time: from any zero, but
 // it must not run backwards.
 func (g *Guard) Waits(now time.Duration) bool {
-	g.forget(now)
-	g.late = len(g.changes) >= tolerated && now-g.drawn < hold
+	g.late = g.held(now)
 	return g.late
 }
 
+func (g *Guard) turns() *Turns {
+	if g.Turns == nil {
+		return &g.own
+	}
+	return g.Turns
+}
+
+func (g *Guard) held(now time.Duration) bool {
+	t := g.turns()
+	t.forget(now)
+	beside := g.drawn < t.begun && now-t.begun < together // another has begun this turn
+	return len(t.changes) >= tolerated && now-t.begun < hold && !beside
+}
+
 // Late tells whether a picture has waited, and need wait no more.
-func (g *Guard) Late(now time.Duration) bool { return g.late && now-g.drawn >= hold }
+func (g *Guard) Late(now time.Duration) bool { return g.late && !g.held(now) }
 
 // Saw takes a frame that was drawn: unit is how many of its pixels a unit of the
 // screen has, ground what lies below where it lets light through.
 func (g *Guard) Saw(frame *image.RGBA, ground color.NRGBA, unit float64, now time.Duration) {
-	g.forget(now)
+	t := g.turns()
+	t.forget(now)
+	if now-t.begun >= together {
+		t.begun = now
+	}
 	g.drawn, g.late = now, false
 	if g.meter.Saw(frame, ground, unit) {
-		g.changes = append(g.changes, now)
+		t.changes = append(t.changes, now)
 	}
 }
 
-func (g *Guard) forget(now time.Duration) {
-	kept := g.changes[:0]
-	for _, at := range g.changes {
+func (t *Turns) forget(now time.Duration) {
+	kept := t.changes[:0]
+	for _, at := range t.changes {
 		if now-at < time.Second {
 			kept = append(kept, at)
 		}
 	}
-	g.changes = kept
+	t.changes = kept
 }
 
 // Meter measures how frames change. The zero value is ready.

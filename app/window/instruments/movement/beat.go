@@ -19,6 +19,8 @@ const (
 
 // Beat is plate.Plate's: it reads what has come, and has drawn what has changed.
 func (p *Plate) Beat() {
+	p.shapes.late()
+	p.enlarged.late()
 	if p.o.Frozen() {
 		return
 	}

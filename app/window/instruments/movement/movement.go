@@ -16,6 +16,7 @@ import (
 	"slices"
 
 	"lampblack/app/desk"
+	"lampblack/app/window/calm"
 	"lampblack/app/window/plate"
 	"lampblack/patch"
 	"lampblack/patch/engine"
@@ -87,6 +88,8 @@ type source struct {
 func New(s *desk.Session, o Options) *Plate {
 	p := &Plate{session: s, o: o, meter: newMeter(float64(s.Rate())), seconds: 0, stale: true}
 	p.shapes, p.enlarged = newShapes(p.drawShapes), newShapes(p.drawLarge)
+	p.shapes.calm.Turns = new(calm.Turns)
+	p.enlarged.calm.Turns = p.shapes.calm.Turns
 	o.Until(s.Watch(desk.Patch, p.follow))
 	return p
 }

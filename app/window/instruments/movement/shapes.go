@@ -7,6 +7,7 @@ import (
 
 	"fyne.io/fyne/v2/canvas"
 
+	"lampblack/app/window/calm"
 	"lampblack/app/window/look"
 )
 
@@ -14,7 +15,8 @@ import (
 // drawing to the next.
 type shapes struct {
 	raster *canvas.Raster
-	image  *image.RGBA
+	image  *image.RGBA // while it is drawn
+	calm   calm.Picture
 	draw   func(s *shapes, unit float32)
 	line   []float32
 }
@@ -22,14 +24,20 @@ type shapes struct {
 func newShapes(draw func(s *shapes, unit float32)) *shapes {
 	s := &shapes{draw: draw}
 	s.raster = canvas.NewRaster(func(w, h int) image.Image {
-		if s.image == nil || s.image.Bounds() != image.Rect(0, 0, max(w, 1), max(h, 1)) {
-			s.image = look.Canvas(w, h)
-		}
-		clear(s.image.Pix)
-		s.draw(s, max(1, float32(w)/max(s.raster.Size().Width, 1)))
-		return s.image
+		unit := max(1, float32(w)/max(s.raster.Size().Width, 1))
+		return s.calm.Draw(w, h, look.Now().Ground, float64(unit), func(to *image.RGBA) {
+			s.image = to
+			s.draw(s, unit)
+		})
 	})
 	return s
+}
+
+// late draws what has waited so as not to flash.
+func (s *shapes) late() {
+	if s.calm.Late(calm.Clock()) {
+		s.raster.Refresh()
+	}
 }
 
 // part returns the part of the picture in which a trace is drawn.
