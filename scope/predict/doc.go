@@ -12,6 +12,11 @@
 // It reads a patch as a value and runs no sound: no engine, no module. What it
 // can't work out it names, with the module and the reason.
 //
+// Behind a filter that moves, what it still remembers counts: the kind filter is
+// worked out as the loops it is made of, within 0.1 dB down to 60 dB under the
+// strongest line. Of other kinds only the response of each moment is known; then no
+// more is claimed than what that leaves out allows.
+//
 // Held by tests against the sound itself, line by line, and against the tables of
 // Abramowitz and Stegun: within 0.01 dB and 0.01 Hz in a still sound.
 package predict

@@ -34,6 +34,10 @@ func delayRefuses(c values, peak []float64, rate float64) string {
 	return ""
 }
 
+// feedsNothing reports whether a delay hears nothing of itself: then where its head
+// stands now is all that matters.
+func feedsNothing(c values) bool { return c.v[1] == 0 }
+
 // delayReads is up to how many Hz a delay is exact: what lies between two samples is
 // read by a windowed sinc, which is flat up to 0.375 of the rate.
 func delayReads(c values, rate float64) float64 {

@@ -1,12 +1,8 @@
 package predict
 
 import (
-	"fmt"
 	"math"
-	"math/cmplx"
 	"slices"
-
-	"gonum.org/v1/gonum/dsp/fourier"
 )
 
 // values are what the controls of a module stand at: by their place in the kind,
@@ -31,18 +27,26 @@ type filtering struct {
 
 	// upTo says up to how many Hz the response holds; nil: up to half the rate.
 	upTo func(c values, rate float64) float64
+
+	// loops says what the module is made of, so that it can be worked out while its
+	// controls move; nil: the response of each moment stands in for it.
+	loops func(cycle []values, out int, rate float64) *loops
+
+	// exact reports whether the response of each moment is all there is, as behind a
+	// moving head; nil: it is not.
+	exact func(c values) bool
 }
 
 // responses is the table of what is linear and has a memory. Where the formulas
 // come from stands beside each function.
 var responses = map[string]filtering{
-	"filter":    {gain: stateVariable},
+	"filter":    {gain: stateVariable, loops: stateVariableLoops},
 	"ladder":    {gain: ladder, refuses: ladderRefuses},
 	"allpass":   {gain: allpass},
 	"tilt":      {gain: tilt},
 	"dcblock":   {gain: dcblock},
 	"width":     {gain: width},
-	"delay":     {gain: delay, refuses: delayRefuses, upTo: delayReads},
+	"delay":     {gain: delay, refuses: delayRefuses, upTo: delayReads, exact: feedsNothing},
 	"resonator": {gain: resonator},
 	"bands":     {gain: bank},
 }
@@ -91,7 +95,11 @@ func (n *node) linear(f filtering) []signal {
 				name += " / " + n.kind.Outputs[o].Name
 			}
 			if sway != nil {
-				parts = append(parts, n.swaying(in[i], sway, gain))
+				m := &swayed{sway: sway, gain: gain, exact: f.exact != nil && !slices.ContainsFunc(sway.cycle(steps), func(c values) bool { return !f.exact(c) })}
+				if f.loops != nil {
+					m.loops = func(cycle []values) *loops { return f.loops(cycle, o, n.rate) }
+				}
+				parts = append(parts, n.swaying(in[i], m))
 				continue
 			}
 			parts = append(parts, through(in[i], func(hz float64) complex128 { return gain(c, hz) }, name))
@@ -110,105 +118,4 @@ func (w *walk) peak(s signal) float64 {
 		v += 4 * math.Sqrt(power(func(hz float64) float64 { return density(s.hiss, hz, w.rate) }, 5, w.rate/2))
 	}
 	return v
-}
-
-// sway is controls that move, over one cycle of what moves them.
-type sway struct {
-	family family
-	at     []values
-}
-
-// steps is at how many places of its cycle a moving filter is looked at.
-const steps = 128
-
-// sways finds the cycle in which controls move.
-func (n *node) sways(moved []signal, mean values, swing []line) (*sway, string) {
-	if slices.ContainsFunc(swing, func(l line) bool { return l.hz < same }) {
-		return nil, "is moved by tones whose phases nothing tells"
-	}
-	// All controls move in one cycle, or there is no saying.
-	g := n.common(tidy(slices.Clone(swing), n.rate))
-	if len(g) != 1 {
-		return nil, "is moved by several tones that have no common cycle"
-	}
-	s := &sway{family: g[0], at: make([]values, steps)}
-	if s.family.highest() > steps/8 {
-		return nil, "is moved by a tone with too many harmonics"
-	}
-	for i := range s.at {
-		t := 2 * math.Pi * float64(i) / steps
-		v := values{slices.Clone(mean.v), mean.scale, mean.rows}
-		for k := range moved {
-			for _, l := range moved[k].swing() {
-				v.v[k] += real(l.a * cmplx.Exp(complex(0, t*math.Round(l.hz/s.family.hz))))
-			}
-		}
-		s.at[i] = v
-	}
-	return s, ""
-}
-
-// swaying is a signal behind a filter that moves slowly: at every moment it has
-// the response of where it stands. That holds while it moves little in the time
-// in which it rings; if not, it is said.
-func (n *node) swaying(s signal, sway *sway, gain func(c values, hz float64) complex128) signal {
-	n.claim(0.1)
-	out := signal{late: true, why: s.why}
-	fft := fourier.NewCmplxFFT(steps)
-	x := make([]complex128, steps)
-	strongest := 0.0
-	for _, l := range s.lines {
-		strongest = math.Max(strongest, cmplx.Abs(l.a))
-	}
-	var lines []line
-	slow := true
-	for _, l := range s.lines {
-		lag, most := 0.0, 0.0
-		strong := cmplx.Abs(l.a) > 0.01*strongest
-		for i, v := range sway.at {
-			x[i] = gain(v, l.hz)
-			most = math.Max(most, cmplx.Abs(x[i]))
-			if !strong {
-				continue
-			}
-			lag = math.Max(lag, cmplx.Abs(gain(v, l.hz+0.5)-gain(v, math.Max(l.hz-0.5, 0))))
-		}
-		// The first thing that the moment's response leaves out: its slope over
-		// frequency times its slope over time.
-		if strong && lag*sway.family.hz > 0.01*most {
-			slow = false
-		}
-		c := fft.Coefficients(nil, x)
-		for k := range c {
-			c[k] /= steps
-		}
-		for _, m := range n.spread(&sway.family, -steps/2, append(slices.Clone(c[steps/2:]), c[:steps/2]...), faint*most) {
-			one := line{hz: l.hz + m.hz, a: l.a * m.a, turn: l.turn + m.turn, order: l.order.plus(m.order, 1), bent: l.bent, met: l.met}
-			if was := l.how; was != nil {
-				name, size, k := n.module.Name, cmplx.Abs(m.a), int(math.Round(m.hz/sway.family.hz))
-				one.how = func() string {
-					return fmt.Sprintf("%s x %s (%s moves: part %d of its swing)", was(), number(size), name, k)
-				}
-			}
-			lines = append(lines, n.fold(one))
-		}
-	}
-	out.lines = n.limit(tidy(lines, n.rate), &out)
-	if !slow {
-		out.why = append(out.why, n.module.Name+" moves about as fast as it rings: the lines are those of a filter that moves slowly")
-	}
-	for _, b := range s.hiss {
-		was := b.gain
-		b.gain = func(hz float64) complex128 {
-			sum := 0.0
-			for _, v := range sway.at {
-				a := cmplx.Abs(gain(v, math.Abs(hz)))
-				sum += a * a
-			}
-			return was(hz) * complex(math.Sqrt(sum/steps), 0)
-		}
-		b.turn = n.free() // it is not in step with other ways of the same noise
-		out.hiss = append(out.hiss, b)
-	}
-	return out
 }
