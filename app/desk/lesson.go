@@ -116,6 +116,9 @@ func (s *Session) BeforeLesson() (name string, ok bool) {
 		return "", false
 	case t.before.From != 0:
 		if take, found := s.Heading(t.before.From); found {
+			if !t.kept { // the take alone would sound as if what changed since were lost
+				return fmt.Sprintf("your work on take %d", take.Number), true
+			}
 			return fmt.Sprintf("take %d", take.Number), true
 		}
 	}

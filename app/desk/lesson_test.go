@@ -92,6 +92,23 @@ func TestWhatALearnerBuildsInALessonIsSetAside(t *testing.T) {
 	}
 }
 
+func TestTheWorkBeforeALessonIsNamedAsItStands(t *testing.T) {
+	u := sitDown(t, newBook(t))
+	u.opensACue()
+	u.setsUpHiss()
+	u.Keep()
+	u.learns(1)
+	if name, ok := u.BeforeLesson(); !ok || name != "take 1" {
+		t.Errorf("a kept take is named %q, %v", name, ok)
+	}
+	u.EndLesson()
+	u.does(SetNote("narrower"))
+	u.learns(1)
+	if name, ok := u.BeforeLesson(); !ok || name != "your work on take 1" {
+		t.Errorf("work on a take is named %q, %v", name, ok)
+	}
+}
+
 func TestStepsThatBeginAlikeAreTwo(t *testing.T) {
 	u := sitDown(t, newBook(t))
 	one, two := u.stepOf(1), u.stepOf(1)

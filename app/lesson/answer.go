@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"lampblack/patch"
@@ -65,10 +66,14 @@ func Answer(ctx context.Context, p patch.Patch, m memory.Memory, q Question) (An
 	return a, nil
 }
 
-// Words writes a value with its unit, to four digits.
+// Words writes a value with its unit, to four digits; a whole number without a
+// unit, as a count is, without decimals.
 func Words(v float64, unit string) string {
 	if math.Abs(v) < 5e-4 {
 		v = 0 // never "-0.000"
+	}
+	if unit == "" && v == math.Trunc(v) {
+		return strconv.FormatFloat(v, 'f', -1, 64)
 	}
 	digits := 3 - int(math.Floor(math.Log10(max(math.Abs(v), 1e-3))))
 	return strings.TrimSpace(fmt.Sprintf("%.*f %s", min(max(digits, 0), 3), v, unit))

@@ -197,7 +197,7 @@ func (v Variable) setting(p patch.Patch) (patch.Setting, error) {
 	}
 	c := controlOf(p, v.Control)
 	if c == nil {
-		return patch.Setting{}, fmt.Errorf("the patch has no control %s", v)
+		return patch.Setting{}, errors.New(noControl(p, v.Control))
 	}
 	if s, ok := p.Module(v.Control.Module).Settings[v.Control.Name]; ok {
 		return s, nil

@@ -174,6 +174,24 @@ func set(p *patch.Patch, at patch.Socket, s patch.Setting) {
 	m.Settings[at.Name] = s
 }
 
+// noControl tells that a patch has no such control, and which there are.
+func noControl(p patch.Patch, at patch.Socket) string {
+	text, names := fmt.Sprintf("the patch has no control %s", at), []string(nil)
+	m := p.Module(at.Module)
+	if m == nil {
+		for _, m := range p.Modules {
+			names = append(names, m.Name)
+		}
+		return text + "; its modules are " + strings.Join(names, ", ")
+	}
+	if k, ok := kind.Catalogue.Kind(m.Kind); ok {
+		for i := range k.Controls {
+			names = append(names, k.Controls[i].Name)
+		}
+	}
+	return text + "; " + at.Module + " has " + strings.Join(names, ", ")
+}
+
 // controlOf returns the control at a place of a patch, or nil.
 func controlOf(p patch.Patch, at patch.Socket) *patch.Control {
 	m := p.Module(at.Module)

@@ -177,3 +177,21 @@ func TestAllGivesFreshLessons(t *testing.T) {
 		t.Error("a lesson is missing")
 	}
 }
+
+func TestACountHasNoDecimals(t *testing.T) {
+	for _, test := range []struct {
+		value float64
+		unit  string
+		want  string
+	}{
+		{3, "", "3"},
+		{-0.0001, "", "0"},
+		{0.4, "", "0.400"},
+		{2, "Hz", "2.000 Hz"}, // measured, and so exact
+		{-12.04, "dB", "-12.04 dB"},
+	} {
+		if got := lesson.Words(test.value, test.unit); got != test.want {
+			t.Errorf("%g %s is written %q, want %q", test.value, test.unit, got, test.want)
+		}
+	}
+}

@@ -126,7 +126,7 @@ func TestFaultsAreToldWithTheirLine(t *testing.T) {
 		{"05-pulse", `"width": "50 %"`, `"width": "500 %"`, "out of range", false},
 		{"05-pulse", `"to": "out / left"`, `"to": "out / up"`, "up", false},
 		{"05-pulse", `"to": "out / left"`, `"to": 4`, "the number 4", true},
-		{"05-pulse", `"control": "relay / width"`, `"control": "relay / breadth"`, "the patch has no control relay / breadth", false},
+		{"05-pulse", `"control": "relay / width"`, `"control": "relay / breadth"`, "the patch has no control relay / breadth; relay has frequency, shape, width", false},
 		{"05-pulse", `"from": "50 %", "to": "10 %"`, `"from": "50 %", "to": "150 %"`, "150 %", false},
 		{"05-pulse", `"from": "50 %", "to": "10 %"`, `"from": "50 %", "to": "50 %"`, "is no way", false},
 		{"05-pulse", `"instrument": "scope"`, `"instrument": "kazoo"`, `"kazoo" is not known; known are scope`, true},

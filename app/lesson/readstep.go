@@ -167,7 +167,7 @@ func (r *reader) setting(v strict.Value, at patch.Socket, place string) patch.Se
 	}
 	c := controlOf(r.lesson.Patch, at)
 	if c == nil {
-		r.at(place)(v.Line, fmt.Sprintf("the patch has no control %s", at))
+		r.at(place)(v.Line, noControl(r.lesson.Patch, at))
 		return patch.Setting{}
 	}
 	s, err := patch.ParseSetting(t, c)
