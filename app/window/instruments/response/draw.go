@@ -11,14 +11,14 @@ import (
 
 // draw draws the lines, in pixels of the screen.
 func (p *Plate) draw(w, h int) image.Image {
-	to := look.Canvas(w, h)
 	unit := float32(w) / max(p.raster.Size().Width, 1)
 	ink := look.Now()
-	for _, at := range p.places {
-		at.box.X, at.box.Y, at.box.Width, at.box.Height = at.box.X*unit, at.box.Y*unit, at.box.Width*unit, at.box.Height*unit
-		at.paint(to, ink, unit)
-	}
-	return to
+	return p.calm.Draw(w, h, ink.Ground, float64(unit), func(to *image.RGBA) {
+		for _, at := range p.places {
+			at.box.X, at.box.Y, at.box.Width, at.box.Height = at.box.X*unit, at.box.Y*unit, at.box.Width*unit, at.box.Height*unit
+			at.paint(to, ink, unit)
+		}
+	})
 }
 
 func strokeInk(ink *look.Ink, s stroke) color.NRGBA {

@@ -19,6 +19,7 @@ import (
 
 	"lampblack/app/desk"
 	"lampblack/app/probing"
+	"lampblack/app/window/calm"
 	"lampblack/app/window/leaf"
 	"lampblack/app/window/plate"
 )
@@ -37,6 +38,7 @@ type Plate struct {
 	measure lane
 	picture *leaf.Turning
 	raster  *canvas.Raster
+	calm    calm.Picture
 	places  []placed // where the fields lie on the picture, as it was written last
 }
 
@@ -98,8 +100,12 @@ func (p *Plate) Show(on bool) {
 	p.ask()
 }
 
-// Beat asks anew where moved controls are taken as they now stand.
+// Beat draws what has waited so as not to flash, and asks anew where moved controls
+// are taken as they now stand.
 func (p *Plate) Beat() {
+	if p.calm.Late(calm.Clock()) { // lines and scales of one answer
+		p.redraw()
+	}
 	if p.set.live && !p.compute.busy && !p.measure.busy {
 		p.ask()
 	}
@@ -158,7 +164,9 @@ func (p *Plate) ask() {
 
 func (p *Plate) show(r result) {
 	p.shown = r
-	p.redraw()
+	if !p.calm.Waits(calm.Clock()) { // scales wait with their lines
+		p.redraw()
+	}
 }
 
 // module is the one that is shown: the chosen one, or the one that was shown last,
