@@ -68,6 +68,19 @@ func TestNothingIsMeasuredBeforeItIsSeen(t *testing.T) {
 	}
 }
 
+// EBU Tech 3341: the short-term loudness is that of 3 s; before they are over
+// there is no highest one, which is told otherwise than silence.
+func TestBeforeThreeSecondsThereIsNoHighestShortTerm(t *testing.T) {
+	s := playTone(t, 2)
+	if one, _ := s.p.Reading(); !strings.HasSuffix(one, "max S –") {
+		t.Errorf("after 2 s it says %q", one)
+	}
+	s = playTone(t, 4)
+	if one, _ := s.p.Reading(); strings.HasSuffix(one, "max S –") || strings.HasSuffix(one, "∞") {
+		t.Errorf("after 4 s it says %q", one)
+	}
+}
+
 // What comes too late to be read is told: taps remember 1.4 s at 48 kHz.
 func TestWhatWasLostIsTold(t *testing.T) {
 	s := playTone(t, 2)

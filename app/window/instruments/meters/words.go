@@ -203,6 +203,15 @@ func (p *Plate) rangeText(r *reading) string {
 	return "range " + bare(r.loud.Range) + " LU (" + bare(r.loud.Low) + " to " + bare(r.loud.High) + ")"
 }
 
+// mostShort is the highest short-term loudness; before the first 3 s are complete
+// there is none, which is not silence.
+func (p *Plate) mostShort(r *reading) string {
+	if float64(r.measured) < 3*p.gauges.rate && math.IsInf(r.loud.MaxShortTerm, -1) {
+		return "–"
+	}
+	return bare(r.loud.MaxShortTerm)
+}
+
 // Reading is plate.Plate's.
 func (p *Plate) Reading() (one, two string) {
 	if !p.source.connected() {
@@ -213,7 +222,7 @@ func (p *Plate) Reading() (one, two string) {
 	if !p.panel { // which tells it as well
 		one += p.sinceText(r) + plate.Between
 	}
-	one += p.rangeText(r) + plate.Between + "max M " + bare(r.loud.MaxMomentary) + plate.Between + "max S " + bare(r.loud.MaxShortTerm)
+	one += p.rangeText(r) + plate.Between + "max M " + bare(r.loud.MaxMomentary) + plate.Between + "max S " + p.mostShort(r)
 	two = "highest: true peak " + p.pair(r, func(s *side) string { return bare(s.peakMost) }) + " dBTP" + plate.Between +
 		"PPM " + p.pair(r, func(s *side) string { return p.ppmText(s.ppmMost) }) + plate.Between +
 		"VU " + p.pair(r, func(s *side) string { return p.vuText(s.vuMost) })
