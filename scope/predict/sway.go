@@ -14,10 +14,6 @@ const (
 	steps     = 128
 	mostSteps = 4096
 	tooHigh   = 1e-6 // of the strongest part: what may stand in the highest parts
-
-	// mostMarched is how many cycles a second a filter may move and still be worked
-	// out sample by sample: a cycle is rounded to whole samples.
-	mostMarched = 5
 )
 
 // sway is controls that move, over one cycle of what moves them.
@@ -90,17 +86,26 @@ func (m *swayed) parts(hz, rate float64) (c, off []complex128, ok bool) {
 			return c, off, true
 		}
 	}
-	cycle := math.Round(rate / m.family.hz)
-	if m.loops == nil || m.family.hz > mostMarched || cycle > 500_000 {
+	turns, samples := turnsOf(m.family.hz, rate)
+	if m.loops == nil || turns == 0 {
 		return nil, nil, false
 	}
-	if l := m.loopsAt(int(cycle)); l != nil {
-		if x, ok := l.march(2 * math.Pi * hz / rate); ok {
+	if l := m.loopsAt(samples); l != nil {
+		if x, ok := l.march(2*math.Pi*hz/rate, turns); ok {
 			c = series(resampled(x, mostSteps))
 			return c, nil, faintAbove(c)
 		}
 	}
 	return nil, nil, false
+}
+
+// atRest is parts as if the filter had the response of each moment.
+func (m *swayed) atRest(hz float64) []complex128 {
+	x := make([]complex128, steps)
+	for i, v := range m.cycle(steps) {
+		x[i] = m.gain(v, hz)
+	}
+	return series(x)
 }
 
 // faintAbove reports whether the highest parts of a series are faint, beside the

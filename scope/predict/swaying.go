@@ -24,10 +24,12 @@ func (n *node) swaying(s signal, m *swayed) signal {
 	var doubts []doubt
 	slow, strongest := true, 0.0
 	for _, l := range s.lines {
-		c, off, ok := m.parts(l.hz, n.rate)
-		if !ok {
-			slow = false
-			continue
+		var c, off []complex128
+		if slow {
+			c, off, slow = m.parts(l.hz, n.rate)
+		}
+		if !slow {
+			c, off = m.atRest(l.hz), nil
 		}
 		most := 0.0
 		for k, a := range c {
@@ -47,6 +49,9 @@ func (n *node) swaying(s signal, m *swayed) signal {
 		out.why = append(out.why, n.module.Name+" moves about as fast as it rings: the lines are those of a filter that moves slowly")
 	} else {
 		n.down = math.Min(n.down, down)
+	}
+	if len(s.hiss) > 0 && !m.hissHolds(n.rate) {
+		out.why = append(out.why, n.module.Name+" moves about as fast as it rings: the noise is that of a filter that moves slowly")
 	}
 	for _, b := range s.hiss {
 		out.hiss = append(out.hiss, n.swayingHiss(b, m))
@@ -98,4 +103,37 @@ func (n *node) swayingHiss(b branch, m *swayed) branch {
 	}
 	b.turn = n.free() // it is not in step with other ways of the same noise
 	return b
+}
+
+// hissHolds reports whether noise behind the loops of a filter has the power that
+// the responses of the moments give it, at thirds of an octave that matter. Of other
+// kinds nothing better is known.
+func (m *swayed) hissHolds(rate float64) bool {
+	if m.loops == nil {
+		return true
+	}
+	var moment, whole []float64
+	most := 0.0
+	for hz := 25.0; hz < 0.4*rate; hz *= math.Cbrt(2) {
+		c, _, ok := m.parts(hz, rate)
+		if !ok {
+			return false
+		}
+		sum := 0.0
+		for _, v := range m.cycle(4 * steps) {
+			a := cmplx.Abs(m.gain(v, hz))
+			sum += a * a / (4 * steps)
+		}
+		moment, whole = append(moment, sum), append(whole, 0)
+		for _, a := range c {
+			whole[len(whole)-1] += real(a * cmplx.Conj(a))
+		}
+		most = math.Max(most, sum)
+	}
+	for i := range whole {
+		if whole[i] > 1e-4*most && math.Abs(10*math.Log10(whole[i]/moment[i])) > 2*swaysWithin {
+			return false
+		}
+	}
+	return true
 }
