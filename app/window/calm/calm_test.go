@@ -130,6 +130,33 @@ func TestTheMeterTellsTheArea(t *testing.T) {
 	}
 }
 
+// Two pictures beside each other that share their turns are drawn in the same ones,
+// and make no more changes than one would.
+func TestPicturesBesideEachOtherWaitTogether(t *testing.T) {
+	var turns Turns
+	guards := []*Guard{{Turns: &turns}, {Turns: &turns}}
+	on, off := painted(func(int, int) bool { return true }), painted(func(int, int) bool { return false })
+	drawn := [2][]int{}
+	for i := range 60 {
+		for k, g := range guards {
+			now := time.Duration(i)*time.Second/30 + time.Duration(k)*5*time.Millisecond
+			if !g.Waits(now) {
+				drawn[k] = append(drawn[k], i)
+				g.Saw([]*image.RGBA{on, off}[(i/2+k)%2], soot, 1, now)
+			}
+		}
+	}
+	a, b := drawn[0], drawn[1]
+	if len(a) == 60 || len(b) < 6 {
+		t.Errorf("%d and %d of 60 frames are drawn", len(a), len(b))
+	}
+	for i := 1; i <= min(len(a), len(b), 4); i++ { // once they are held
+		if a[len(a)-i] != b[len(b)-i] {
+			t.Errorf("one is drawn in frame %d, the other in %d", a[len(a)-i], b[len(b)-i])
+		}
+	}
+}
+
 // A picture that has waited is told, once it may be drawn.
 func TestWhatWaitedIsLate(t *testing.T) {
 	var g Guard

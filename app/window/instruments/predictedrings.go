@@ -7,6 +7,7 @@ import (
 
 	"fyne.io/fyne/v2/canvas"
 
+	"lampblack/app/window/calm"
 	"lampblack/app/window/instruments/expect"
 	"lampblack/app/window/look"
 	"lampblack/scope"
@@ -17,6 +18,7 @@ import (
 // change.
 type rings struct {
 	raster *canvas.Raster
+	calm   calm.Picture
 	e      *expected
 }
 
@@ -37,26 +39,38 @@ func (e *expected) claimed(r *expect.Row) bool {
 	return len(e.is.Why) == 0 && len(e.rows) > 0 && (r.Band || r.Level >= e.rows[0].Level-e.is.Down && r.Hz <= e.is.Up)
 }
 
+// late draws what has waited so as not to flash.
+func (r *rings) late() {
+	if r.calm.Late(calm.Clock()) {
+		r.raster.Refresh()
+	}
+}
+
+// draw is called by the toolkit with the size in pixels of the screen.
 func (r *rings) draw(w, h int) image.Image {
-	to := look.Canvas(w, h)
+	unit := max(1, float32(w)/max(r.raster.Size().Width, 1))
+	return r.calm.Draw(w, h, look.Now().Ground, float64(unit), func(to *image.RGBA) { r.paint(to, float32(w), float32(h), unit) })
+}
+
+// paint draws on a picture w by h, in which a unit has so many pixels.
+func (r *rings) paint(to *image.RGBA, w, h, unit float32) {
 	e := r.e
 	s := &e.t.measure.switches
 	if e.of() < 0 || s.show == showDifference || len(e.is.Why) > 0 || e.late {
-		return to
+		return
 	}
-	unit := max(1, float32(w)/max(r.raster.Size().Width, 1))
 	ink := [...]color.NRGBA{look.Now().ProbeA, look.Now().ProbeB}[e.of()]
 	pen := look.NewPen(to, ink)
 	pen.Width = ringWidth * unit
 	if s.show == showBands {
-		r.bands(pen, float32(w), float32(h), unit)
-		return to
+		r.bands(pen, w, h, unit)
+		return
 	}
 	r.noise(to, unit)
 	var drawn [][2]float32
 	for i := range e.rows {
 		row := &e.rows[i]
-		x, y, ok := r.place(row, float32(w), float32(h))
+		x, y, ok := r.place(row, w, h)
 		if !ok || i != e.chosen && taken(drawn, x, y, 3*unit) {
 			continue
 		}
@@ -64,7 +78,7 @@ func (r *rings) draw(w, h int) image.Image {
 		pen.Circle(x, y, ringRadius*unit)
 		pen.Ink()
 		if row.Open() && !row.Band {
-			r.span(pen, row, x, float32(h), unit)
+			r.span(pen, row, x, h, unit)
 		}
 		if i == e.chosen && s.table {
 			mark := look.NewPen(to, look.Now().Drawn)
@@ -73,7 +87,6 @@ func (r *rings) draw(w, h int) image.Image {
 			mark.Ink()
 		}
 	}
-	return to
 }
 
 // taken tells whether a ring was drawn as near as that: of rings that would lie on

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"lampblack/app/window/calm"
 	"lampblack/app/window/leaf"
 	"lampblack/app/window/look"
 	"lampblack/app/window/plate"
@@ -26,6 +27,8 @@ type spectrumPlate struct {
 func newSpectrumPlate(l *Large) *spectrumPlate {
 	s := &spectrumPlate{t: l.panel, l: l, picture: newSpectrumPicture(l.panel.measure), expected: newExpected(l.panel)}
 	s.rings = newRings(s.expected)
+	s.picture.calm.Turns = new(calm.Turns) // the rings lie over it: they wait together
+	s.rings.calm.Turns = s.picture.calm.Turns
 	s.list = newExpectedList(s.expected)
 	s.expected.changed = s.expectedChanged
 	return s
@@ -33,7 +36,7 @@ func newSpectrumPlate(l *Large) *spectrumPlate {
 
 func (s *spectrumPlate) Name() string { return "spectrum" }
 func (s *spectrumPlate) Show(on bool) { s.expected.seen = on }
-func (s *spectrumPlate) Beat()        { s.expected.beat(); s.picture.late() }
+func (s *spectrumPlate) Beat()        { s.expected.beat(); s.picture.late(); s.rings.late() }
 
 func (s *spectrumPlate) Redraw() {
 	s.picture.raster.Refresh()
