@@ -68,7 +68,11 @@ type tally struct {
 
 func (y *tally) hold(t *testing.T, m moving) {
 	t.Helper()
-	d := m.build(t)
+	y.holdDesk(t, m.build(t), m.String(), m.rate)
+}
+
+func (y *tally) holdDesk(t *testing.T, d *desk, name string, rate float64) {
+	t.Helper()
 	w := newWalk(*d.p, usual)
 	s := w.output(heard)
 	if len(s.why) > 0 {
@@ -76,12 +80,12 @@ func (y *tally) hold(t *testing.T, m moving) {
 		return
 	}
 	y.movers++
-	n, off, at := y.holdLines(t, d, w, s, m.rate)
+	n, off, at := y.holdLines(t, d, w, s, rate)
 	y.lines += n
 	if off > w.claimed || w.claimed > 0.1 {
-		t.Errorf("%s: %.3f dB off at %.2f Hz; %.2f dB is claimed down to %.0f", m, off, at, w.claimed, w.down)
+		t.Errorf("%s: %.3f dB off at %.2f Hz; %.2f dB is claimed down to %.0f", name, off, at, w.claimed, w.down)
 	}
-	t.Logf("%s: %d lines down to %.0f dB within %.5f dB", m, n, w.down, off)
+	t.Logf("%s: %d lines down to %.0f dB within %.5f dB", name, n, w.down, off)
 }
 
 func (y *tally) tell(t *testing.T) {
@@ -107,6 +111,31 @@ func TestMovingFiltersHoldWhatIsClaimed(t *testing.T) {
 	y.hold(t, moving{"filter", "saw", "low", 220, 1500, 90.3, 1, 20}) // a tone of its own
 	y.tell(t)
 	if y.lines < 1500 || y.refused > 0 {
+		t.Errorf("%d lines, %d refused", y.lines, y.refused)
+	}
+}
+
+// Widths that move, by themselves or because they are told in Hz or octaves of a
+// cutoff that moves, and levels that move with them.
+func TestMovingWidthsHoldWhatIsClaimed(t *testing.T) {
+	y := &tally{}
+	for _, c := range []struct{ out, width, control, depth string }{
+		{"band", "120 Hz", "cutoff", "0.7 oct"}, {"high", "0.5 oct", "cutoff", "0.7 oct"}, {"notch", "Q 6", "width", "1 oct"},
+		{"high", "Q 6", "width", "1 oct"}, {"band", "Q 4", "peak", "6 dB"}, {"bell", "Q 4", "boost", "3 dB"}, {"bell", "200 Hz", "cutoff", "0.4 oct"},
+	} {
+		d := &desk{t, build()}
+		d.put("a", "oscillator", "frequency", "150 Hz", "shape", "saw")
+		d.put("weak", "mixer", "level 1", "-40 dB")
+		d.put("b", "slow", "rate", "1.7 Hz")
+		d.put("f", "filter", "cutoff", "1200 Hz", "width", c.width, "boost", "9 dB")
+		d.cord("a/out", "weak/1", "")
+		d.cord("weak/out", "f/in", "")
+		d.cord("b/out", "f/"+c.control, c.depth)
+		d.hear("f/" + c.out)
+		y.holdDesk(t, d, fmt.Sprint(c), 1.7)
+	}
+	y.tell(t)
+	if y.lines < 300 || y.refused > 0 {
 		t.Errorf("%d lines, %d refused", y.lines, y.refused)
 	}
 }
