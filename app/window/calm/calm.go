@@ -102,6 +102,9 @@ func (g *Guard) Saw(frame *image.RGBA, ground color.NRGBA, unit float64, now tim
 		t.begun = now
 	}
 	g.drawn, g.late = now, false
+	if g.Turns != nil { // two that each stay just below it may meet
+		g.meter.part = Part / 2
+	}
 	if g.meter.Saw(frame, ground, unit) {
 		t.changes = append(t.changes, now)
 	}
@@ -121,6 +124,7 @@ func (t *Turns) forget(now time.Duration) {
 type Meter struct {
 	Rises, Falls float64 // the largest area that rose, or fell, with the last frame, as a part of the rectangle
 
+	part       float64 // that counts as a change; 0 is Part
 	size       image.Point
 	unit       float64
 	wide, high int // cells
@@ -154,10 +158,14 @@ func (m *Meter) Saw(frame *image.RGBA, ground color.NRGBA, unit float64) bool {
 	}
 	m.first = false
 	m.Rises, m.Falls = m.largest(m.rising), m.largest(m.falling)
+	part := m.part
+	if part == 0 {
+		part = Part
+	}
 	switch {
-	case m.Rises > Part && m.went != 1:
+	case m.Rises > part && m.went != 1:
 		m.went = 1
-	case m.Falls > Part && m.went != -1:
+	case m.Falls > part && m.went != -1:
 		m.went = -1
 	default:
 		return false
