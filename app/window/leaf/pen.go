@@ -53,6 +53,7 @@ func (p *Pen) Tinted(style look.Style, c color.Color, x, base float32, s string)
 	p.text++
 	size, ascent := fyne.CurrentApp().Driver().RenderedTextSize(s, style.Size(), fyne.TextStyle{}, style.Font())
 	t.Text, t.FontSource, t.TextSize, t.Color = s, style.Font(), style.Size(), c
+	t.TextStyle.Italic = style == look.Emphasis // or what leans over the end is cut off
 	t.Resize(size)
 	t.Move(fyne.NewPos(whole(x), whole(base-ascent)))
 	p.objects = append(p.objects, t)

@@ -52,6 +52,7 @@ func (s Style) Color(ink *Ink) color.NRGBA {
 // many texts call it from their Refresh.
 func (s Style) Dress(t *canvas.Text) {
 	t.FontSource, t.TextSize, t.Color = s.Font(), s.Size(), s.Color(Now())
+	t.TextStyle.Italic = s == Emphasis // or the toolkit cuts off what leans over the end
 }
 
 // Draw returns a bare text in the style. It keeps the colour of now: whoever
