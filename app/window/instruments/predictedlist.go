@@ -291,7 +291,7 @@ func (e *expected) about() string {
 		}
 	}
 	if e.late {
-		return text + "; this is how it was some time ago: the present is being worked out"
+		return "being worked out anew; a moment ago: " + text // first: it is never cut off
 	}
 	return text
 }

@@ -47,10 +47,14 @@ func (p *Plate) writeNumbers(w io.Writer) error {
 		if r.limited {
 			clamped = r.ends()
 		}
+		how := r.rate.words(r.origin)
+		if how == soon || how == none {
+			how = "" // an empty cell is what a spreadsheet takes for unknown
+		}
 		lines = append(lines, []string{
 			r.At.Module, r.At.Name, r.scale.Unit, number(r.setting.Value, true), strings.Join(cords, "; "),
 			number(r.least, r.moved), number(r.most, r.moved), number(r.now, r.moved),
-			number(r.rate.hz, r.rate.hz > 0), r.rate.words(r.origin), clamped,
+			number(r.rate.hz, r.rate.hz > 0), how, clamped,
 		})
 	}
 	out := csv.NewWriter(w)

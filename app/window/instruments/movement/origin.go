@@ -100,10 +100,13 @@ func (r rate) words(o origin) string {
 	case r.manner == stepping && hz != "":
 		return hz + " steps"
 	case r.young:
-		return "…"
+		return soon
 	}
-	return "–"
+	return none
 }
+
+// What stands where there is no rate yet, and where there is none.
+const soon, none = "…", "–"
 
 // rateText writes a rate: a slow one with three figures, others to a hundredth of
 // a hertz.

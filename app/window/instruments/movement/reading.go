@@ -14,7 +14,7 @@ func (r *row) reading() string {
 		return text
 	}
 	text += " " + r.value(r.least) + " to " + r.value(r.most)
-	if rate := r.rate.words(r.origin); rate != "" && rate != "–" && rate != "…" {
+	if rate := r.rate.words(r.origin); rate != "" && rate != none && rate != soon {
 		text += plate.Between + rate
 	}
 	if r.limited {
