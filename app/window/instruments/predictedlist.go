@@ -6,10 +6,12 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"time"
 
 	"fyne.io/fyne/v2"
 
 	"lampblack/app/desk"
+	"lampblack/app/window/calm"
 	"lampblack/app/window/instruments/expect"
 	"lampblack/app/window/leaf"
 	"lampblack/app/window/look"
@@ -21,8 +23,18 @@ import (
 // well the sound agrees, why something can't be said, and the table.
 type expectedList struct {
 	leaf.Turning
-	e    *expected
-	wide float32 // at which it was written last
+	e     *expected
+	wide  float32       // at which it was written last
+	tall  float32       // that it takes
+	needs time.Duration // when it last needed all of that
+	room  listRoom      // for which
+}
+
+// listRoom is what the height of the list hangs on, besides what it tells.
+type listRoom struct {
+	em, all float32
+	table   bool
+	show    int
 }
 
 func newExpectedList(e *expected) *expectedList {
@@ -39,23 +51,44 @@ const rowLine = 1.25
 // aboutAt is where the words begin beside the probe's letter, in ems.
 const aboutAt = 1.3
 
-// aboutLines is what the prediction is for, in two lines at most.
+// aboutMost is in how many lines it is told what the prediction is for, at most.
+// There is always room for them.
+const aboutMost = 2
+
+// aboutLines is what the prediction is for.
 func (l *expectedList) aboutLines(em float32) []string {
 	text := shownText(l.e.about())
 	if l.wide <= 0 {
 		return []string{text}
 	}
 	lines := look.Quiet.Wrap(text, l.wide-em*aboutAt)
-	if len(lines) > 2 {
-		lines = append(lines[:1], strings.Join(lines[1:], " "))
+	if len(lines) > aboutMost {
+		lines = append(lines[:aboutMost-1], strings.Join(lines[aboutMost-1:], " "))
 	}
 	return lines
 }
 
-// height is how much of the height of the plate the list takes.
+// shrinkAfter is how long the list has needed less before it takes less: the
+// picture over it must not jump with every answer.
+const shrinkAfter = 2 * time.Second
+
+// height is how much of the height of the plate the list takes: at once where it
+// needs more, and after a while where it needs less.
 func (l *expectedList) height(p *leaf.Pen, all float32) float32 {
+	need, now := l.needed(p, all), calm.Clock()
+	room := listRoom{p.Em, all, l.e.t.measure.switches.table, l.e.t.measure.switches.show}
+	if room != l.room || need >= l.tall {
+		l.room, l.tall, l.needs = room, need, now
+	} else if now-l.needs > shrinkAfter {
+		l.tall = need
+	}
+	return l.tall
+}
+
+// needed is how much of the height the list would fill now.
+func (l *expectedList) needed(p *leaf.Pen, all float32) float32 {
 	e := l.e
-	head := p.Em * (1.6 + 1.3*float32(len(l.aboutLines(p.Em))+min(len(e.is.Why), 3)))
+	head := p.Em * (1.6 + 1.3*float32(aboutMost+min(len(e.is.Why), 3)))
 	if e.t.measure.switches.show == showDifference {
 		head = p.Em * 1.6
 	}

@@ -31,6 +31,7 @@ var flashClock time.Duration
 func Flashes(t testing.TB, w fyne.Window, frames int, guarded bool, next func(frame int)) (f Flashed) {
 	t.Helper()
 	defer func(was func() time.Duration) { calm.Clock = was }(calm.Clock)
+	flashClock = max(flashClock, calm.Clock()) // guards have drawn by the program's clock already
 	calm.Clock = func() time.Duration {
 		if !guarded {
 			flashClock += time.Minute
